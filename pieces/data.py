@@ -53,11 +53,25 @@ def _told(said: str) -> str:
 def json_data(text: str, name: str, kind: type[Exception]) -> Any:
     """The data of JSON text; see `toml_data`."""
     try:
-        data = json.loads(text, parse_constant=_refuse, parse_int=_whole)
+        data = json.loads(text, parse_constant=_refuse, parse_int=_whole, object_pairs_hook=_object)
         if "\\ud" in text.lower():
             _require_sense(data)
+    except _TwiceError as error:
+        raise kind(f"{name}: {error}") from error
     except (ValueError, RecursionError) as error:
         raise kind(f"{name} is not JSON, or is cut short: {_why(error)}") from error
+    return data
+
+
+class _TwiceError(ValueError):
+    """Something is said twice, and only the last of it would be left."""
+
+
+def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    data = dict(pairs)
+    if len(data) < len(pairs):
+        twice = next(key for at, (key, _) in enumerate(pairs) if any(key == other for other, _ in pairs[:at]))
+        raise _TwiceError(f"'{twice[:60]}' stands there twice: give each its own name")
     return data
 
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.exchange.imported import Imported, ReadingChoices
+    from pieces.exchange.imported import DrawnPiece, Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.piece.piece import Piece
 
@@ -56,11 +56,12 @@ class SizedPiece:
 
 @dataclass(frozen=True)
 class SizedFile:
-    """All sizes of a file, in order; the one that the pieces have; and each piece in all of them."""
+    """All sizes of a file, in order; the one that the pieces have; each piece in them; sizes left out, and why."""
 
     sizes: tuple[str, ...]
     base: str
     pieces: tuple[SizedPiece, ...]
+    without: tuple[str, ...] = ()
 
     def text(self, source: str) -> str:
         """The grade rules as a file; FormatError if no piece has any."""
@@ -71,7 +72,8 @@ class SizedFile:
 
     def words(self) -> list[str]:
         """What there is to say of it."""
-        said = [f"'{piece.name}' has no rules: {piece.why}" for piece in self.pieces if piece.why]
+        said = [f"size {left_out}" for left_out in self.without]
+        said += [f"'{piece.name}' has no rules: {piece.why}" for piece in self.pieces if piece.why]
         offs = [(piece.off, piece.name) for piece in self.pieces if piece.off is not None]
         if offs:
             off, name = max(offs)
@@ -91,23 +93,41 @@ def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported
     base = found.report.size
     if len(sizes) < 2 or base not in sizes:
         raise FormatError("the file has no second size to compare with")
-    others: dict[str, dict[str, Floats]] = {}
+    nests = found.report.nests
+    others: dict[str, dict[int | str, Floats]] = {}
+    without: list[str] = []
     for size in sizes:
         if size == base:
             continue
-        one = import_pieces(path, replace(asked, size=size, lines=told.lines))
-        others[size] = {drawn.called: drawn.outline for drawn in one.drawn.values()}
-    return SizedFile(sizes, base, tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces))
+        try:
+            one = import_pieces(path, replace(asked, size=size, lines=told.lines))
+        except FormatError as error:  # such as a size that not all pieces have
+            without.append(f"{size} is left out: {error}")
+            continue
+        others[size] = {_key(drawn, nests): drawn.outline for drawn in one.drawn.values()}
+    if not others:
+        raise FormatError(f"no second size can be compared with: size {without[0]}")
+    sizes = tuple(size for size in sizes if size == base or size in others)
+    pieces = tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces)
+    return SizedFile(sizes, base, pieces, tuple(without))
+
+
+def _key(drawn: DrawnPiece, nests: Sequence[frozenset[int]]) -> int | str:
+    """By what a piece is found in another size: its nest, for names may be counted in another order there."""
+    if not nests:
+        return drawn.called
+    return next((min(nest) for nest in nests if drawn.numbers[0] in nest), drawn.numbers[0])
 
 
 def _piece(
-    piece: Piece, found: Imported, sizes: Sequence[str], base: str, others: Mapping[str, Mapping[str, Floats]]
+    piece: Piece, found: Imported, sizes: Sequence[str], base: str, others: Mapping[str, Mapping[int | str, Floats]]
 ) -> SizedPiece:
     drawn = found.drawn.get(piece.name)
     if drawn is None:
         return SizedPiece(piece.name, {base: (piece.length, piece.width)}, why="it is a copy of another piece")
     turned = turning(drawn.angle)
-    rings = {size: turned(rings[drawn.called]) for size, rings in others.items() if drawn.called in rings}
+    key = _key(drawn, found.report.nests)
+    rings = {size: turned(rings[key]) for size, rings in others.items() if key in rings}
     ring = turned(drawn.outline)
     measured = {size: _size(rings[size] if size != base else ring) for size in sizes if size in rings or size == base}
     if not rings:

@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 IMPORTED = "imported"
 """What a job calls a garment whose pieces come out of a file."""
 
+GRADING = "grading.toml"
+"""What grade rules are written to."""
+
 PICTURES = ("svg", "png", "pdf")
 
 
@@ -60,8 +63,10 @@ def imported_files(file: Path, folder: Path) -> list[Path]:
     return [folder / name for name in ("pieces.json", "import.txt", *pictures)]
 
 
-def write_imported(found: Imported, file: Path, folder: Path, units: Units, sidecar: str | None) -> list[Path]:
-    """Write pieces, report and picture, and `sidecar` as the small file beside them unless it is None."""
+def write_imported(
+    found: Imported, file: Path, folder: Path, units: Units, sidecar: str | None, grading: str = ""
+) -> list[Path]:
+    """Write pieces, report and picture; `sidecar` as the small file beside them unless it is None; and grade rules."""
     from reports.draw.kit.files import save
     from reports.draw.kit.sheet import printable
     from reports.draw.pieces import pieces_page
@@ -81,4 +86,7 @@ def write_imported(found: Imported, file: Path, folder: Path, units: Units, side
         beside = sidecar_path(file, folder)
         write_text(beside, sidecar)
         paths.append(beside)
+    if grading:
+        write_text(folder / GRADING, grading)
+        paths.append(folder / GRADING)
     return paths

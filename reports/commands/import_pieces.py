@@ -20,9 +20,6 @@ if TYPE_CHECKING:
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
 
-GRADING = "grading.toml"
-"""What grade rules are written to."""
-
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
 ]
@@ -61,7 +58,7 @@ def import_pieces(
     from pieces.exchange.own.sidecar import write_sidecar
     from pieces.exchange.read.reader import import_pieces as read
     from pieces.units import Units, parse_length
-    from reports.ask.imported import imported_files, write_imported
+    from reports.ask.imported import GRADING, imported_files, write_imported
     from reports.output import refuse_overwriting
 
     out = output.out
@@ -72,13 +69,13 @@ def import_pieces(
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=marks)
     found = read(file, asked, known)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
-    written = write_imported(found, file, out, Units(shown_in), text) if out else []
-    rules, said = grade_rules(file, asked, known, found, out) if grade else ([], [])
+    rules, said = grade_rules(file, asked, known, found, writes=out is not None) if grade else ("", [])
+    written = write_imported(found, file, out, Units(shown_in), text, rules) if out else []
     said += learn_legend(legend, found, known) if legend and learn else []
     if output.as_json:
         emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
         return
-    show_read(found, Units(shown_in), beside, [*written, *rules], out, said)
+    show_read(found, Units(shown_in), beside, written, out, said)
 
 
 def read_legend(path: Path | None, *, learns: bool) -> LineLegend | None:
@@ -110,19 +107,14 @@ def learn_legend(path: Path, found: Imported, told: Sidecar | None) -> list[str]
 
 
 def grade_rules(
-    file: Path, asked: ReadingChoices, told: Sidecar | None, found: Imported, out: Path | None
-) -> tuple[list[Path], list[str]]:
-    """Write the grade rules that lead to the other sizes of a file; what was written, and what there is to say."""
+    file: Path, asked: ReadingChoices, told: Sidecar | None, found: Imported, *, writes: bool
+) -> tuple[str, list[str]]:
+    """The grade rules that lead to the other sizes of a file, if they are to be written; and what there is to say."""
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.exchange.sized import read_sizes
-    from reports.output import write_text
 
     sized = read_sizes(file, asked, told or Sidecar(file.name), found)
-    text = sized.text(f"the sizes drawn in {file.name}")
-    if out is None:
-        return [], sized.words()
-    write_text(out / GRADING, text)
-    return [out / GRADING], sized.words()
+    return sized.text(f"the sizes drawn in {file.name}") if writes else "", sized.words()
 
 
 def show_read(

@@ -44,3 +44,9 @@ def test_read() -> None:
     """What makes sense is read as it is: numbers of 64 bits, whole pairs of surrogates."""
     assert toml_data("a = 123456789012345678\nb = '½'", "a", FormatError) == {"a": 123456789012345678, "b": "½"}
     assert json_data('{"a": "\\ud83d\\udc57", "b": -1}', "a", FormatError) == {"a": "👗", "b": -1}
+
+
+def test_an_object_that_says_a_key_twice() -> None:
+    """Only the last of two would be left: it is refused, and named."""
+    with pytest.raises(FormatError, match="'front' stands there twice"):
+        json_data('{"pieces": {"front": [1], "front": [2]}}', "a.json", FormatError)

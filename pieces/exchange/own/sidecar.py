@@ -114,7 +114,8 @@ class Sidecar:
     def _of_lines(self, sketches: Sequence[Sketch], report: ImportReport) -> dict[int, Mapping[str, Any]]:
         """What is said of pieces by their lines."""
         of: dict[int, Sketch] = {n: s for s in sketches for kind, those in s.taken if kind == "piece" for n in those}
-        found: dict[int, Mapping[str, Any]] = {}
+        found: dict[int, dict[str, Any]] = {}
+        said_of_own: list[tuple[Sketch, Mapping[str, Any]]] = []
         for line, facts in self.by_line:
             numbers = line.found(report.account.entries)
             alike = next((nest for nest in report.nests if numbers and numbers[0] in nest), frozenset(numbers[:1]))
@@ -122,9 +123,17 @@ class Sidecar:
             if sketch is None:
                 said = ", ".join(facts)
                 report.guess(f"{self.file}: {line.words()} is not a cut line of a piece, so its {said} are not used")
-            else:
-                found[id(sketch)] = facts
-        return found
+            elif numbers[0] in of:
+                said_of_own.append((sketch, facts))
+            else:  # of another size of the piece: what is said of the one that is read counts more
+                found.setdefault(id(sketch), {}).update(facts)
+        known: dict[int, dict[str, Any]] = {id(sketch): dict(self.facts.get(sketch.name, {})) for sketch in sketches}
+        for sketch, facts in said_of_own:
+            for key, value in facts.items():
+                if known[id(sketch)].setdefault(key, value) != value:
+                    report.guess(f"{self.file}: '{sketch.name}': its {key} is said twice: the last is used")
+            known[id(sketch)] |= facts
+        return {which: found.get(which, {}) | facts for which, facts in known.items() if which in found or facts}
 
 
 def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: str) -> None:

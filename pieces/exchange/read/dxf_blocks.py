@@ -29,7 +29,7 @@ from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
-from pieces.exchange.words.words import read_words
+from pieces.exchange.words.words import in_size_order, read_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -105,7 +105,7 @@ class Blocks:
         blocks = [self._document.blocks.get(name) for name in records]
         sizes = {r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}
         wanted = _size(sizes, style, self._asked)
-        self._report.sizes, self._report.size = tuple(sorted(sizes - {""}))[:MOST_SIZES], wanted or ""
+        self._report.sizes, self._report.size = tuple(in_size_order(sorted(sizes - {""})))[:MOST_SIZES], wanted or ""
         placed, hidden = self._space()
         on_paper(self._document, self._account)
         self._account.fix()
@@ -321,7 +321,7 @@ class Blocks:
 def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
     """The one size to read: asked for, the only one, or the sample size; FormatError if none of these is there."""
     sizes = sizes - {""}
-    known = ", ".join(sorted(sizes)[:20])
+    known = ", ".join(in_size_order(sorted(sizes))[:20])
     if asked.size is not None:
         if asked.size not in sizes:
             has = known or "none"
@@ -333,7 +333,7 @@ def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
     if sample in sizes:
         return sample
     raise SeveralSizesError(
-        f"the file holds the sizes {known}: choose one with --size", tuple(sorted(sizes))[:MOST_SIZES]
+        f"the file holds the sizes {known}: choose one with --size", tuple(in_size_order(sorted(sizes)))[:MOST_SIZES]
     )
 
 

@@ -27,6 +27,9 @@ if TYPE_CHECKING:
 
 MOST_ROWS, MOST_PIECES = 1_000_000, 4000
 
+MOST_TOLD = 10
+"""Pieces whose rows do not stand together that are told of."""
+
 UNREAD = "it is not read: the small file beside the pieces gives the cut count, the material and the fold"
 
 COLUMNS = ("piece", "x", "y", "bulge", "mid_x", "mid_y")
@@ -52,6 +55,8 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     report.units = f"{unit}, " + ("as asked" if asked.units else "by its headings") if unit else "as written at each"
     read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
     corners: dict[str, list[Corner]] = {}
+    apart: dict[str, int] = {}
+    last = ""
     for line, row in grid.rows:
         if len(row) > len(grid.headings):
             raise FormatError(
@@ -59,7 +64,10 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
                 "comma in quotes, or separate the cells with semicolons"
             )
         cells = {name: row[at] if at < len(row) else "" for name, at in places.items()}
-        corners.setdefault(cells["piece"], []).append(_corner(cells, read, path.name, line))
+        if cells["piece"] != last and cells["piece"] in corners:
+            apart.setdefault(cells["piece"], line)
+        last = cells["piece"]
+        corners.setdefault(last, []).append(_corner(cells, read, path.name, line))
         if len(corners) > MOST_PIECES:
             raise FormatError(f"{path.name} has more than {MOST_PIECES} pieces")
     named = (
@@ -68,6 +76,11 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     for at, heading in enumerate(grid.headings):
         if at not in places.values() and any(at < len(row) and row[at] for _, row in grid.rows):
             report.leave(f"column {at + 1}, '{printable_name(heading.name, 'without a name')}'", UNREAD)
+    for name, line in list(apart.items())[:MOST_TOLD]:
+        report.guess(
+            f"the rows of '{printable_name(name, 'a piece')}' do not stand together, see line {line}: they are taken "
+            "as one outline; if they are two pieces, give each its own name"
+        )
     report.account.expect(len(corners))
     return [entered(named_in_words(Sketch(name, drawn(of)), report), report) for name, of in named], report
 

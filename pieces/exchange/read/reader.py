@@ -13,7 +13,7 @@ from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, DrawnPiece, Imported
 from pieces.exchange.settling import settle
 from pieces.exchange.sketch.deciding import decide_sketches
 from pieces.exchange.sketch.folding import fold_by_words
-from pieces.exchange.sketch.moved import correct
+from pieces.exchange.sketch.moved import correct, tell_unused
 from pieces.exchange.sketch.sketch import piece_of
 from pieces.piece.pieces import PieceSet
 from pieces.units import INCH
@@ -93,16 +93,15 @@ def finish(
     if sidecar is not None:
         sketches = sidecar.applied(sketches, report)
     if kind_is_listed(path):
+        if asked.legend is not None:
+            report.remarks.append("the legend is not used: it is for drawings, and this file lists its pieces")
         sketches = decide_sketches(sketches, asked, report)
     outlines = {id(sketch): sketch.outline for sketch in sketches}
     for sketch in sketches:
         correct(sketch, asked.lines, report)
         fold_by_words(sketch, asked, report)
-    guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
-    if guessed:
-        more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
-        said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
-        report.guess(said) if asked.grain is None else report.remarks.append(said)
+    tell_unused(sketches, asked.lines, report)
+    guessed = _without_grain(sketches, asked, report)
     made, first, drawn = [], [], {}
     for sketch in sketches:
         numbers = tuple(number for place, those in sketch.taken if place == "piece" for number in those)
@@ -130,6 +129,16 @@ def finish(
     _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
     names = {piece.name: name for piece, name in made}
     return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed), drawn)
+
+
+def _without_grain(sketches: list[Sketch], asked: ReadingChoices, report: ImportReport) -> list[str]:
+    """Pieces of which nothing says how their grain runs, told."""
+    guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
+    if guessed:
+        more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
+        said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
+        report.guess(said) if asked.grain is None else report.remarks.append(said)
+    return guessed
 
 
 def _made(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -> Piece | None:

@@ -19,7 +19,7 @@ from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
-from pieces.exchange.sketch.sketch import Sketch
+from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.within import outlines_of, sort_out
 
 if TYPE_CHECKING:
@@ -209,7 +209,8 @@ def _outlines(
     strokes: Iterable[DrawnLine], tolerance: float, report: ImportReport
 ) -> tuple[list[JoinedLine], list[JoinedLine]]:
     """Closed outlines, and the lines that stay open; of outlines drawn twice, one."""
-    rings, chains, known = [], [], set[tuple[float, ...]]()
+    rings, chains = [], []
+    known: dict[tuple[float, ...], list[tuple[Floats, str]]] = {}
     for joined in joined_outlines(strokes, tolerance, report):
         if not joined.closed:
             chains.append(joined)
@@ -220,13 +221,29 @@ def _outlines(
             continue
         box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
         key = tuple(round(float(side), 2) for side in box)
-        if key in known:
-            report.leave("an outline", "it is drawn twice", joined.numbers)
+        spread, alike = _spread(joined.points), known.setdefault(key, [])
+        name = printable_name(joined.called, "")
+        under = name or printable_name(", ".join(sorted(joined.groups)), "no layer")
+        same = next((called for other, called in alike if np.allclose(spread, other, atol=1e-6)), None)
+        if same is not None:
+            report.leave(f"the outline '{name}'" if name else "an outline", "it is drawn twice", joined.numbers)
+            if under != same:
+                report.guess(
+                    f"the outline of '{under}' lies exactly on that of '{same}', and is taken for the same piece: if"
+                    " both are to be cut, move one of them"
+                )
             continue
-        known.add(key)
+        alike.append((spread, under))
         rings.append(joined)
         report.account.joined(joined.numbers)
     return rings, chains
+
+
+def _spread(ring: Floats) -> Floats:
+    """What tells an outline from another in the same box, such as its mirror image, wherever it begins."""
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    x, y = ((2 * ring - low - high) / np.maximum(high - low, 1e-9)).T
+    return np.array([(x**i * y**j).mean() for i, j in ((1, 0), (0, 1), (1, 1), (2, 1), (1, 2), (3, 0), (0, 3))])
 
 
 def _put_within(sketch: Sketch, outline: Outline) -> None:
@@ -316,6 +333,11 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
     role, longest = stroke.role, float(np.hypot(*(stroke.points[-1] - stroke.points[0])))
     if role == "grain" or role == "fold":
         known = sketch.grain if role == "grain" else sketch.fold
+        if known is not None and role == "fold":
+            report.guess(
+                f"'{sketch.name}': two lines for fold are drawn, and the longer is used: if it is to be cut on both,"
+                " draw it opened out once"
+            )
         if known is not None and longest <= float(np.hypot(*np.subtract(known[1], known[0]))):
             report.account.put(stroke.numbers, "left out", sketch.name, f"a longer line for {role} is drawn")
             return

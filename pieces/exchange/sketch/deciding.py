@@ -34,6 +34,9 @@ STANDARD: Mapping[LineRole, StandardRole] = {
     "notch": "notch", "drill point": "drill",
 }  # fmt: skip
 
+MOST_ALARMS = 10
+"""Outlines that a legend may have taken wrongly which are named."""
+
 LARGE = 20.0
 """An outline that measures less is no piece, mm: common practice, no source."""
 
@@ -199,41 +202,46 @@ class Decider:
         for (mark, role), those in many.items():
             lines = "1 line" if len(those) == 1 else f"{len(those)} lines"
             self._report.remarks.append(f"by your legend: {mark}: {ROLE_WORDS.get(role, role)}, {lines}")
-        for entry in sorted(self._lost(sketches, many), key=_largest, reverse=True)[:10]:
-            wide, high = np.ptp(entry.points, axis=0).tolist() if entry.points is not None else (0.0, 0.0)
+        lost = sorted(self._lost(sketches, many), key=lambda each: -float(np.ptp(each[1], axis=0).max()))
+        for number, ring in lost[:MOST_ALARMS]:
+            wide, high = np.ptp(ring, axis=0).tolist()
             said = (
-                f"your legend takes number {entry.number}, a closed outline of {wide:.0f} × {high:.0f} mm "
-                f"({entry.mark.words()}), as {self._of_legend[entry.number]}, and it lies in no piece: see whether it "
-                "is a cut line"
+                f"your legend takes number {number}, a closed outline of {wide:.0f} × {high:.0f} mm "
+                f"({entries[number - 1].mark.words()}), as {self._of_legend[number]}, and it lies in no piece: see "
+                "whether it is a cut line"
             )
             self._report.guess(said)
-            self._report.alarms.append((entry.number, said))
+            self._report.alarms.append((number, said))
 
     def _lost(
         self, sketches: Sequence[Sketch], many: Mapping[tuple[str, LineRole], Sequence[FileEntry]]
-    ) -> Iterable[FileEntry]:
+    ) -> Iterable[tuple[int, Floats]]:
         """Closed outlines, as large as pieces, that the legend takes for something else, in no piece and round none."""
         import shapely
 
+        areas = np.array([shapely.Polygon(sketch.outline) for sketch in sketches])
         grounds = shapely.STRtree([shapely.box(*_bounds(sketch.outline)) for sketch in sketches])
         for (_, role), those in many.items():
-            for entry in those if role != "piece" else ():
-                if entry.points is None or entry.kind != "closed outline" or _largest(entry) < LARGE:
-                    continue
-                box = shapely.box(*_bounds(entry.points)).buffer(-1.0)
-                within = len(grounds.query(box, predicate="covered_by"))
+            for number, ring in self._rings(those) if role != "piece" else ():
+                box = shapely.box(*_bounds(ring)).buffer(-1.0)
+                near = grounds.query(box, predicate="covered_by")  # their boxes alone: a piece may be hollow there
+                within = any(shapely.dwithin(areas[at], shapely.points(ring), 1.0).all() for at in near.tolist())
                 around = role == "frame" and len(grounds.query(box, predicate="covers"))
                 if not within and not around:
-                    yield entry
+                    yield number, ring
+
+    def _rings(self, entries: Sequence[FileEntry]) -> Iterable[tuple[int, Floats]]:
+        """Closed outlines as large as pieces, of one line or of several end to end, with the number of their first."""
+        lines = [entry for entry in entries if entry.points is not None and len(entry.points) > 1]
+        rings = [(e.number, e.points) for e in lines if e.kind == "closed outline" and e.points is not None]
+        open_lines = [_stroke(entry) for entry in lines if entry.kind == "open line"]
+        rings += [(line.numbers[0], line.points) for line in join(open_lines, self._join) if line.closed]
+        return [(number, ring) for number, ring in rings if float(np.ptp(ring, axis=0).max()) >= LARGE]
 
 
 def _bounds(points: Floats) -> tuple[float, float, float, float]:
     (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
     return x0, y0, x1, y1
-
-
-def _largest(entry: FileEntry) -> float:
-    return float(np.ptp(entry.points, axis=0).max()) if entry.points is not None else 0.0
 
 
 def _is_point(entry: FileEntry) -> bool:
@@ -289,6 +297,11 @@ def decide_sketches(sketches: Sequence[Sketch], asked: ReadingChoices, report: I
                 report.account.put(those, "left out", sketch.name, "you said so")
                 report.account.because(those, "told")
             continue
+        if role := next((told[number] for number in own if told.get(number, "piece") != "piece"), None):
+            report.guess(
+                f"'{sketch.name}' is not taken as {role}: the file lists its pieces, each with its outline: it can "
+                "only be left out"
+            )
         _decide_within(sketch, told, report)
         kept.append(sketch)
     return kept

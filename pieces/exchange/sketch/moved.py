@@ -92,6 +92,20 @@ def correct(sketch: Sketch, decisions: Sequence[LineDecision], report: ImportRep
         report.remarks.append(f"'{sketch.name}': lines within it stay where they were")
 
 
+def tell_unused(sketches: Sequence[Sketch], decisions: Sequence[LineDecision], report: ImportReport) -> None:
+    """Tell of corrections for lines that are gone, or are no cut lines; those of another size wait until it is read."""
+    entries = report.account.entries
+    pieces = {n for sketch in sketches for place, those in sketch.taken if place == "piece" for n in those}
+    for one in decisions:
+        numbers = one.found(entries) if one.moved else ()
+        if not one.moved or pieces & set(numbers):
+            continue
+        if not numbers:
+            report.guess(f"the corrected points of {one.words()} are not used: the file has no such line any more")
+        elif entries[numbers[0] - 1].place not in ("left out", "another size"):
+            report.guess(f"the corrected points of {one.words()} are not used: it is not a cut line of a piece")
+
+
 def _with(before: Floats, after: Floats, point: tuple[float, float]) -> tuple[float, float]:
     """A mark moved with the outline, if it lies on it."""
     import shapely

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.sketch.within import evenly_within, is_around
-from pieces.exchange.words.words import is_size, read_words
+from pieces.exchange.words.words import in_size_order, is_size, read_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -55,7 +57,7 @@ def choose_size(
     ):
         raise FormatError(f"two sizes have the same name: {', '.join(sorted(told.values()))}: give each its own")
     named = [{told.get(name, name): outline for name, outline in nest.items()} for nest in drawn]
-    known = list(dict.fromkeys(name for nest in named for name in nest))
+    known = _in_order(named)
     if report is not None:
         report.sizes = tuple(known)
         report.nests = [frozenset(outline.ring.numbers[0] for outline in nest) for nest in nests]
@@ -81,7 +83,19 @@ def choose_size(
         _free(list(nest.values()), wanted)
     if report is not None:
         report.size = size
+        _doubt_numbers(named, size, report)
     return [f"nested outlines are taken as sizes: {', '.join(known)}; size {size} is read"]
+
+
+def _doubt_numbers(named: Sequence[Mapping[str, Outline]], size: str, report: ImportReport) -> None:
+    """Tell of pieces in more sizes and in fewer, where sizes are but counted: the same number may not be the same."""
+    counts = sorted({len(nest) for nest in named})
+    if len(counts) > 1 and any(_name(one) != name != one.size_told for nest in named for name, one in nest.items()):
+        many = " and in ".join(map(str, counts))
+        report.guess(
+            f"pieces are drawn in {many} sizes, and not all of these have names: they are counted in each piece from "
+            f"the smallest, so that size {size} may not be the same size in all: name the sizes"
+        )
 
 
 def _free(nest: list[Outline], wanted: Outline) -> None:
@@ -181,6 +195,22 @@ def _named(nest: Sequence[Outline]) -> dict[str, Outline]:
     if not all(names) or len(set(names)) < len(names):
         names = [str(number) for number in range(1, len(nest) + 1)]
     return dict(zip(names, nest, strict=True))
+
+
+def _in_order(nests: Sequence[Mapping[str, Outline]]) -> list[str]:
+    """The names of all sizes, smallest first: as most of the pieces have each two of them."""
+    votes = Counter((a, b) for nest in nests for a, b in combinations(nest, 2))
+    names = list(dict.fromkeys(name for nest in nests for name in nest))
+    before: dict[str, set[str]] = {name: set() for name in names}
+    for (a, b), many in votes.items():
+        if many > votes[b, a]:
+            before[b].add(a)
+    order: list[str] = []
+    while before:
+        name = next((name for name, smaller in before.items() if not smaller & before.keys()), next(iter(before)))
+        del before[name]
+        order.append(name)
+    return in_size_order(order)
 
 
 def _apart(nests: list[list[Outline]]) -> list[list[Outline]]:

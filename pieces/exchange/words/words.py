@@ -125,6 +125,26 @@ def is_size(text: str) -> bool:
     return bool(_SIZE.fullmatch(text.strip()))
 
 
+def in_size_order(names: Iterable[str]) -> list[str]:
+    """Names of sizes, smallest first, where all are letters such as ``XS`` or all are numbers; or else as they are."""
+    given = list(names)
+    ranks = {name: _rank(name) for name in given}
+    kinds = {rank and rank[0] for rank in ranks.values()}
+    return sorted(given, key=lambda name: ranks[name] or ("", 0)) if len(kinds) == 1 else given
+
+
+def _rank(name: str) -> tuple[str, int] | None:
+    """Where a size stands among others of its kind; None if it is neither letters nor a number."""
+    last = re.split(r"[\s_.:-]+", name.strip().lower())[-1]
+    if last.isdecimal() and len(last) < 9:
+        return "number", int(last)
+    letters = re.fullmatch(r"(?:(\d)(?=x))?(x*)([sml])", last)
+    if letters is None or (letters[3] == "m" and letters[2]):
+        return None
+    many = int(letters[1] or len(letters[2]))
+    return "letters", {"s": -1 - many, "m": 0, "l": 1 + many}[letters[3]]
+
+
 @lru_cache(maxsize=4096)
 def read_words(text: str) -> Said:
     """What a text says of the piece that it belongs to."""

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from pieces.exchange.account import PLURALS
 from pieces.units import Units, format_size
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pieces.piece.piece import Piece
+
+KINDS: dict[str, str] = {"line": "inner line", "cutout": "cutout", "sew": "sew line"}
 
 LEAST = 0.05
 """A side that is longer or shorter by less has not changed, mm."""
@@ -45,12 +51,16 @@ def _changes(was: Piece, now: Piece, units: Units) -> list[str]:
         ("material", was.material, now.material),
         ("fold", _fold(was), _fold(now)),
         ("lines", _lines(was), _lines(now)),
+        ("lies", _lies(was), _lies(now)),
+        ("label", *(f"labelled '{piece.label}'" if piece.label else "without a label" for piece in (was, now))),
     ]
     changes = [f"{before}, now {after}" for _, before, after in pairs if before != after]
     if max(abs(was.length - now.length), abs(was.width - now.width)) >= LEAST:
         changes.append(f"{_size(was, units)}, now {_size(now, units)}")
     elif was.cut_line.shape != now.cut_line.shape or bool(abs(was.cut_line - now.cut_line).max() >= LEAST):
         changes.append("its outline runs otherwise")
+    if not changes and _marks(was) != _marks(now):
+        changes.append("its grainline, or lines and marks on it, lie otherwise")
     return changes
 
 
@@ -63,8 +73,20 @@ def _fold(piece: Piece) -> str:
 
 
 def _lines(piece: Piece) -> str:
-    many = len(piece.inner) + len(piece.notches) + len(piece.drill_points)
-    return f"{many} lines and marks on it" if many != 1 else "1 line or mark on it"
+    many = Counter(KINDS[line.kind] for line in piece.inner)
+    many.update({"notch": len(piece.notches), "hole": len(piece.drill_points)})
+    said = [f"{count} {kind if count == 1 else PLURALS.get(kind, kind + 's')}" for kind, count in many.items() if count]
+    return f"{', '.join(said) or 'no lines or marks'} on it"
+
+
+def _lies(piece: Piece) -> str:
+    return f"lies {piece.lies}" + (f", up to {piece.tilt:g} degrees off" if piece.tilt else "")
+
+
+def _marks(piece: Piece) -> tuple[object, ...]:
+    inner = [(line.kind, np.round(line.points, 3).tolist()) for line in piece.inner]
+    notches = [(notch.name, np.round(notch.point, 3).tolist()) for notch in piece.notches]
+    return inner, notches, np.round(piece.drill_points, 3).tolist(), np.round(piece.grain, 3).tolist()
 
 
 def _size(piece: Piece, units: Units) -> str:

@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from pieces.photo.trace import TraceChoices
     from reports.page.store.patterns import PhotoAsked
 
-PHOTOS = ("jpg", "jpeg", "png")
-
 WIDEST = 1000
 """The picture of what was traced is no wider, pixels."""
 

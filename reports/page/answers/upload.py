@@ -30,12 +30,13 @@ from pieces.exchange.read.reader import FORMS, import_pieces
 from pieces.exchange.sized import SizedFile, read_sizes
 from reports.output import write_text
 from reports.page.answers.shown import shown_of
-from reports.page.answers.traced import PHOTOS, begin_tracing, traced_pieces
+from reports.page.answers.traced import begin_tracing, traced_pieces
 from reports.page.errors import FullError
 from reports.page.store.patterns import (
     BY_THE_SHEET,
     LARGEST_FILE,
     LARGEST_PHOTO,
+    PHOTOS,
     KeptPattern,
     Patterns,
     PhotoAsked,
@@ -146,7 +147,8 @@ def read_upload(
     if known is not None:
         units, size = asked.units or known.units, asked.size or known.size
         pattern = replace(known, name=pattern.name, units=units, size=size, by=by)
-    return read_again(pattern, uploads, limits, legends) | {"is_known": known is not None and bool(known.told)}
+    said = read_again(pattern, uploads, limits, legends, over=None if known is None else known.changed)
+    return said | {"is_known": known is not None and bool(known.told)}
 
 
 def _stem(name: str, kind: str) -> str:
@@ -161,8 +163,12 @@ def read_again(
     legends: Sequence[LineLegend] = (),
     *,
     learns: bool = False,
+    over: str | None = None,
 ) -> dict[str, Any]:
-    """Read a file with what is decided of it, and keep it and its pieces; raises as `read_upload`."""
+    """Read a file with what is decided of it, and keep it and its pieces.
+
+    Raises as `read_upload`, and StateError if it was decided on since `over`, where that is given.
+    """
     said = _read(pattern, limits, legends, learns=learns)
     alarm = ""
     if said.get("holds_none") and legends and pattern.uses_legend:
@@ -171,12 +177,12 @@ def read_again(
         said = _read(pattern, limits, (), learns=learns)
     shelf = Patterns(uploads.parent)
     if "sizes" in said:
-        shelf.keep(pattern)
+        shelf.keep(pattern, over=over)
         return {"choose_size": {"sizes": said["sizes"], "words": said["refused"]}, "pattern": plain_pattern(pattern)}
     if "refused" in said:
         raise FormatError(said["refused"])
     kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
-    shelf.keep(kept)
+    shelf.keep(kept, over=over)
     if alarm:
         said["shown"]["lines"]["alarms"].append({"number": None, "words": alarm})
     return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-LEAST_DONE = 0.02
+LEAST_DONE = 0.1
 """Share of a search that is done before anything is said of what is left."""
 
 USUAL_END = 0.5
@@ -75,7 +75,9 @@ class Pace:
         """What is still to be done, at the pace up to now; to begin and to end takes as long as it has taken before."""
         if self._is_proving or self._worked <= LEAST_DONE * self._work:
             return None
-        todo = max(0.0, self._all - self._done) + sum(self._ahead) * self._work
+        pace = self._seconds / self._worked
+        here = max(0.0, self._all - self._done) * pace
         beginning = len(self._ahead) * sum(self._starts) / len(self._starts)
+        after = sum(self._ahead) * self._work * pace + beginning
         ending = sum(self._ends) / len(self._ends) if self._ends else USUAL_END
-        return round(todo * (1 + ending) * self._seconds / self._worked + beginning, 1)
+        return round(here + after + ending * (self._last - self._began + here + after), 1)

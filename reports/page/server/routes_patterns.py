@@ -14,7 +14,7 @@ from reports.errors import MissingError, StateError
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.page.server.routes_projects import Saved
 from reports.page.store.legends import keep_learned, legends_of
-from reports.page.store.patterns import KeptPattern, Patterns
+from reports.page.store.patterns import CHANGED, KeptPattern, Patterns
 from reports.page.store.shelf import Shelf
 from reports.page.work_folder import UPLOADS
 
@@ -52,7 +52,7 @@ def show_pattern(pattern: str, store: Saved) -> Response:
     from reports.page.answers.upload import read_again
 
     kept = Patterns(store.folder).find(pattern)
-    return Json(read_again(kept, store.folder / UPLOADS, legends=legends_of(store)))
+    return Json(read_again(kept, store.folder / UPLOADS, legends=legends_of(store), over=kept.changed))
 
 
 @router.put("/patterns/{pattern}")
@@ -66,10 +66,14 @@ def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved) -> Re
 
     before = Patterns(store.folder).find(pattern)
     if decided.changed not in (None, before.changed):
-        raise StateError("another tab decided on this file since: open it again to see that")
+        raise StateError(CHANGED)
     asked = replace(before, units=decided.units, size=decided.size, uses_legend=decided.uses_legend)
     said = read_again(
-        asked.deciding(decided.told), store.folder / UPLOADS, legends=legends_of(store), learns=decided.learns
+        asked.deciding(decided.told),
+        store.folder / UPLOADS,
+        legends=legends_of(store),
+        learns=decided.learns,
+        over=decided.changed,
     )
     if "pieces_file" in said:
         old, new = (_pieces(store, name) for name in (before.pieces_file, said["pieces_file"]))

@@ -6,6 +6,7 @@ import base64
 import hashlib
 import json
 import re
+import threading
 import zlib
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -15,7 +16,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from pieces.data import toml_data
 from pieces.errors import FormatError
 from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
-from reports.errors import MissingError
+from pieces.exchange.read.reader import FORMS
+from reports.errors import MissingError, StateError
 from reports.output import write_text
 from reports.page.work_folder import PATTERNS
 
@@ -24,6 +26,17 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 NAMED = re.compile(r"[0-9a-f]{32}")
+
+PHOTOS = ("jpg", "jpeg", "png")
+
+FILE_NAME = re.compile(rf"[\w ()-]{{1,80}}\.({'|'.join((*FORMS, *PHOTOS))})")
+"""What a kept file may be called: it is written under this name to be read."""
+
+PIECES_FILE = re.compile(r"([0-9a-f]{32}\.json)?")
+
+CHANGED = "another tab decided on this file since: open it again to see that"
+
+_keeping = threading.Lock()
 
 LARGEST_FILE, LARGEST_PHOTO = 5_000_000, 25_000_000
 """Bytes of a file of patterns, and of a photo."""
@@ -129,8 +142,11 @@ class Patterns:
             return self.find(pattern.id)
         return None
 
-    def keep(self, pattern: KeptPattern) -> None:
-        """Keep a file in place of what was kept of it."""
+    def keep(self, pattern: KeptPattern, *, over: str | None = None) -> None:
+        """Keep a file in place of what was kept of it; StateError if that was changed since `over`, where it is given.
+
+        So of two that decide on the same file at once, the second is told.
+        """
         data = {
             "schema": 1,
             "name": pattern.name,
@@ -143,7 +159,10 @@ class Patterns:
             "changed": pattern.changed,
             "by": list(pattern.by),
         }
-        write_text(self.path(pattern.id), json.dumps(data), durable=True)
+        with _keeping:
+            if over is not None and self.find(pattern.id).changed != over:
+                raise StateError(CHANGED)
+            write_text(self.path(pattern.id), json.dumps(data), durable=True)
 
 
 def read_pattern(text: str) -> KeptPattern:
@@ -161,6 +180,8 @@ def read_pattern(text: str) -> KeptPattern:
             raise ValueError("not a pattern file")
         if not all(one is None or isinstance(one, str) for one in (units, size)):
             raise ValueError("not a pattern file")
+        if not (FILE_NAME.fullmatch(texts[0]) and PIECES_FILE.fullmatch(texts[2])):
+            raise ValueError("a pattern file with a name that none has")
         found = KeptPattern(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by)
         sidecar_of(found.decisions, "a pattern file")
     except (KeyError, TypeError, zlib.error) as error:

@@ -15,7 +15,8 @@ from reports.page.store.beside import BESIDE, beside, others, renamed
 from reports.page.store.brought import StoredRow, read_backup
 from reports.page.store.merge_clients import add_clients, add_measured
 from reports.page.store.one_project import of_project
-from reports.page.work_folder import UPLOADS
+from reports.page.store.patterns import read_pattern
+from reports.page.work_folder import PATTERNS, UPLOADS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -97,13 +98,22 @@ def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[st
             is_there = path.exists()
             if is_there and place == UPLOADS and path.read_bytes() != file["data"]:
                 continue
-            if not is_there:
+            if not is_there or (place == PATTERNS and _says_less(path, file["data"])):
                 write_bytes(path, file["data"])
             if place == UPLOADS:
                 names[name] = path.name
                 counts["same" if is_there else "added"] += 1
             break
     return counts
+
+
+def _says_less(here: Path, brought: bytes) -> bool:
+    """Whether a pattern file here is damaged, or nothing is decided of it and something is of what comes in."""
+    try:
+        kept = read_pattern(here.read_text(encoding="utf-8"))
+    except ValueError:
+        return True
+    return not kept.told and bool(read_pattern(brought.decode()).told)
 
 
 class _Table:

@@ -92,3 +92,40 @@ def test_what_is_said_of_a_piece_holds_in_all_sizes(tmp_path: Path) -> None:
     for size, long in (("M", 212), ("L", 224)):
         (piece,) = import_pieces(nest(tmp_path / "a.svg", (200, 212, 224)), ReadingChoices(size=size), told).pieces
         assert (piece.name, piece.cut, round(piece.length)) == ("side", 4, long)
+
+
+def drawn(path: Path, groups: Sequence[tuple[str, Sequence[tuple[int, int]]]]) -> Path:
+    """Panels that are left at the bottom, at a place and in a step, in groups with the names of sizes."""
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="500mm" viewBox="0 0 900 500">'
+    panels = [
+        (size, "".join(f'<path d="M{at} 20H{at + 200 + 10 * k}L{at + 150 + 10 * k} {320 + 10 * k}H{at}Z"/>'
+                       for at, k in those)) for size, those in groups
+    ]  # fmt: skip
+    body = "".join(f'<g id="{size}" fill="none" stroke="#000">{paths}</g>' for size, paths in panels)
+    path.write_text(f"{head}{body}</svg>")
+    return path
+
+
+def test_a_piece_is_compared_with_its_own_sizes(tmp_path: Path) -> None:
+    """Two panels without names, in another order in one of the sizes: each is measured by the outlines over its own."""
+    groups = [("S", [(0, 0), (400, 3)]), ("M", [(400, 4), (0, 1)]), ("L", [(0, 2), (400, 5)])]
+    sized = compared(drawn(tmp_path / "a.svg", groups))
+    long = {tuple(round(piece.measured[size][0]) for size in SIZES) for piece in sized.pieces}
+    assert long == {(200, 210, 220), (230, 240, 250)}
+    assert all(piece.off is not None and piece.off < 0.1 for piece in sized.pieces)
+
+
+def test_sizes_that_not_all_pieces_have_are_in_order(tmp_path: Path) -> None:
+    """The first piece lacks the smallest: it comes first all the same. Where sizes are but counted, that is told."""
+    path = drawn(tmp_path / "a.svg", [("S", [(400, 0)]), *((s, [(0, k), (400, k)]) for s, k in (("M", 1), ("L", 2)))])
+    path.write_text(path.read_text().replace("</svg>", '<g id="XL"><path fill="none" stroke="#000" '
+                                             'd="M0 20H230L180 350H0Z"/></g></svg>'))  # fmt: skip
+    found = import_pieces(path, ReadingChoices(size="M"))
+    assert found.report.sizes == ("S", "M", "L", "XL")
+    assert not any("have names" in said for said in found.report.guesses)
+    sized = compared(path)
+    assert (sized.sizes, len(sized.without)) == (("M", "L"), 2)
+    assert any("size XL is left out" in said for said in sized.words())
+    groups = [("", [(0, k) for k in range(5)]), ("", [(400, k) for k in (0, 2, 4)])]
+    counted = import_pieces(drawn(path, groups), ReadingChoices(size="2"))
+    assert any("in 3 and in 5 sizes" in said for said in counted.report.guesses)

@@ -137,3 +137,32 @@ def test_copy_behind_a_clip_path_is_said(tmp_path: Path) -> None:
     path = svg(tmp_path / "a.svg", f'{inside}<use href="#r" clip-path="url(#c)"/>')
     with pytest.raises(FormatError, match="behind a clip path"):
         read(path, strict=True, grain=0)
+
+
+RECT = '<rect x="10" y="10" width="200" height="300" fill="none" stroke="black"/>'
+ON_ONE_ANOTHER = f'<g id="shell">{RECT}<text x="50" y="100">Front cut 2</text></g><g id="lining">{RECT}</g>'
+ON_TWO_FOLDS = (
+    f'<g id="front">{RECT}<g id="fold"><line x1="10" y1="10" x2="10" y2="310" stroke="red"/>'
+    '<line x1="10" y1="310" x2="210" y2="310" stroke="red"/></g></g>'
+)
+
+
+@pytest.mark.parametrize(
+    ("drawn", "told"),
+    [
+        (ON_ONE_ANOTHER, "the outline of 'lining' lies exactly on that of 'shell', and is taken for the same piece"),
+        (ON_TWO_FOLDS, "'front': two lines for fold are drawn, and the longer is used"),
+        (f'<g id="shell">{RECT}{RECT}</g>', ""),
+    ],
+)
+def test_what_may_be_half(tmp_path: Path, drawn: str, told: str) -> None:
+    """Two layers with one outline may be two pieces, and a piece with two folds a quarter: both are told as guessed."""
+    path = tmp_path / "a.svg"
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="600mm" height="400mm" viewBox="0 0 600 400">'
+    path.write_text(f"{head}{drawn}</svg>", encoding="utf-8")
+    guessed = " ".join(read(path).report.guesses)
+    assert told in guessed
+    assert ("lies exactly" in guessed, "two lines for fold" in guessed) == (
+        told.startswith("the outline"),
+        "fold" in told,
+    )

@@ -104,7 +104,7 @@ def test_standard_size_and_pair(tmp_path: Path) -> None:
     assert pocket.length == pytest.approx(6 * 25.4)
     assert [out.what for out in read(path).report.left_out] == ["'pocket' in size L"]
     assert read(path, size="L").pieces["pocket"].length == pytest.approx(6.5 * 25.4)
-    with pytest.raises(FormatError, match=r"no size 'S'.*L, M"):
+    with pytest.raises(FormatError, match=r"no size 'S'.*M, L"):
         read(path, size="S")
 
 

@@ -14,7 +14,7 @@ from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.mend.arc import arc_by_height, height_of
 from pieces.exchange.own.plain import to_plain
-from pieces.exchange.own.sidecar import read_sidecar, write_sidecar
+from pieces.exchange.own.sidecar import read_sidecar, sidecar_of, write_sidecar
 from pieces.exchange.read.reader import import_pieces
 from tests.make.drawings import area, corners, read
 
@@ -320,3 +320,14 @@ def test_words_in_names_of_tables(tmp_path: Path, name: str) -> None:
         )
         assert piece.on_fold == ("fold" in called)
     assert len([what for what in found.report.words if "cut" in what[2] or "fold" in what[2]]) == 4
+
+
+def test_what_a_listed_piece_is_said_to_be_and_rows_apart(tmp_path: Path) -> None:
+    """A listed outline is a piece or left out, and rows of a piece that do not stand together are asked about."""
+    path = tmp_path / "a.csv"
+    rows = ["a,0,0", "a,100,0", "a,100,100", "b,0,0", "b,90,0", "b,90,90", "a,0,100"]
+    path.write_text("\n".join(["piece,x (mm),y (mm)", *rows]))
+    told = sidecar_of({"line": [{"numbers": [2], "role": "grain"}]}, "told")
+    guesses = import_pieces(path, ReadingChoices(), told).report.guesses
+    assert any("the rows of 'a' do not stand together, see line 8" in said for said in guesses)
+    assert any("'b' is not taken as grain" in said for said in guesses)

@@ -8,6 +8,7 @@ import pytest
 from ezdxf.filemanagement import new
 
 from pieces.errors import FormatError
+from pieces.exchange.decided.legend import legend_of
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.listing import listing
 from pieces.exchange.own.sidecar import sidecar_of
@@ -115,3 +116,39 @@ def test_a_strict_reading_takes_a_persons_word(tmp_path: Path) -> None:
     with pytest.raises(FormatError, match="--strict refuses"):
         import_pieces(tmp_path / "a.svg", ReadingChoices(strict=True))
     assert len(import_pieces(tmp_path / "a.svg", ReadingChoices(strict=True), told(DECIDED)).pieces) == 2
+
+
+def test_an_outline_drawn_twice_is_the_same(tmp_path: Path) -> None:
+    """From another corner and the other way round it is; its mirror image in the same box is another piece."""
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="300mm" viewBox="0 0 300 300">'
+    one = '<path fill="none" stroke="#000" d="M0 0H200L250 100H50Z"/>'
+    again = '<path fill="none" stroke="#000" d="M250 100L200 0H0L50 100Z"/>'
+    mirrored = '<path fill="none" stroke="#000" d="M50 0H250L200 100H0Z"/>'
+    assert len(read(tmp_path, f"{head}{one}{again}</svg>").pieces) == 1
+    assert len(read(tmp_path, f"{head}{one}{mirrored}</svg>").pieces) == 2
+
+
+@pytest.mark.parametrize("role", ["left out", "frame", "sew line"])
+def test_a_legend_that_takes_a_piece_is_told(tmp_path: Path, role: str) -> None:
+    """In the hollow of another, of lines end to end: it lies in the box of the other, and not in the other."""
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="400mm" viewBox="0 0 400 400">'
+        '<g id="cut" fill="none" stroke="#000"><path d="M0 0H300V50H50V300H0Z"/></g><g id="seam" fill="none" '
+        'stroke="#000"><path d="M100 100H280V280"/><path d="M280 280H100V100"/></g></svg>'
+    )
+    (tmp_path / "a.svg").write_text(text)
+    legend = legend_of({"form": "svg", "line": [{"layer": "seam", "role": role}]}, "a legend")
+    found = import_pieces(tmp_path / "a.svg", ReadingChoices(legend=legend))
+    assert [number for number, _ in found.report.alarms] == [2]
+
+
+def test_what_is_said_twice_of_a_piece(tmp_path: Path) -> None:
+    """By two entries for its line: both count, and where they differ that is told."""
+    entries = [{"line": 1, "name": "one", "cut": 2}, {"line": 1, "material": "lining", "cut": 4}]
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="300mm" height="300mm" viewBox="0 0 300 300">'
+        '<path fill="none" stroke="#000" d="M0 0H200V100H0Z"/></svg>'
+    )
+    found = read(tmp_path, text, sidecar=sidecar_of({"piece": entries}, "told"))
+    assert [(p.cut, p.material) for p in found.pieces if p.name == "one"] == [(4, "lining")]
+    assert any("its cut is said twice" in said for said in found.report.guesses)

@@ -45,3 +45,10 @@ def test_a_piece_is_corrected_with_its_notch(tmp_path: Path) -> None:
     assert piece.notches[0].point[0] - was.notches[0].point[0] == pytest.approx(10)
     assert any("1 point of its outline corrected by you, at most 20.0 mm" in said for said in found.report.remarks)
     assert any("no point lies at (7, 7) any more" in said for said in found.report.guesses)
+
+
+def test_corrections_that_are_not_used_are_told(tmp_path: Path) -> None:
+    """Of a line that is gone, and of one that is no cut line."""
+    for number, why in ((99, "the file has no such line any more"), (6, "it is not a cut line of a piece")):
+        told = sidecar_of({"line": [{"numbers": [number], "moved": [[0, 0, 5, 5]]}]}, "told")
+        assert any(why in said for said in read(tmp_path, sidecar=told).report.guesses)

@@ -8,7 +8,7 @@ import pytest
 import shapely
 import shapely.affinity
 
-from pieces.exchange.words.words import is_size, read_words
+from pieces.exchange.words.words import in_size_order, is_size, read_words
 from tests.make.drawings import FRONT, dxf, path, read, svg
 
 if TYPE_CHECKING:
@@ -174,3 +174,10 @@ def test_automatic_names(tmp_path: Path, name: str) -> None:
         )
     )
     assert [piece.name for piece in found.pieces] == ["piece 1"]
+
+
+def test_sizes_in_order() -> None:
+    """Letters and numbers in the order of people; other names stay as they are."""
+    assert in_size_order(["L", "M", "S", "XL", "2XS", "XS"]) == ["2XS", "XS", "S", "M", "L", "XL"]
+    assert in_size_order(["size 10", "12", "8"]) == ["8", "size 10", "12"]
+    assert in_size_order(["wide", "M", "L"]) == ["wide", "M", "L"]

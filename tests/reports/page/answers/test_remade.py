@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 
 from pieces.piece.outline import Edge
-from pieces.piece.piece import Piece
+from pieces.piece.piece import InnerKind, InnerLine, Piece
 from pieces.units import Units
 from reports.page.answers.remade import remade
+
+LINES: tuple[tuple[InnerKind, float], ...] = (("sew", 20.0), ("line", 20.0), ("line", 30.0))
 
 
 def panel(name: str, wide: float = 200.0) -> Piece:
@@ -38,3 +41,16 @@ def test_what_has_changed() -> None:
 def test_in_inches() -> None:
     """To a sixteenth."""
     assert remade([], [panel("a", 254)], Units.INCHES) == ["'a' is new: 3 15/16 in × 10 in"]
+
+
+def test_a_line_that_is_another() -> None:
+    """As many lines as before, and one of them is another: that is no piece that is the same as before."""
+    lines = [replace(panel("a"), inner=(InnerLine(kind, ((10.0, 10.0), (90.0, at))),)) for kind, at in LINES]
+    said = [remade([one], [other], Units.METRIC) for one, other in pairwise(lines)]
+    assert said == [
+        ["'a': 1 sew line on it, now 1 inner line on it"],
+        ["'a': its grainline, or lines and marks on it, lie otherwise"],
+    ]
+    assert remade([panel("a")], [replace(panel("a"), label="top")], Units.METRIC) == [
+        "'a': without a label, now labelled 'top'"
+    ]

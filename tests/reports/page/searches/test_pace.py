@@ -33,14 +33,10 @@ def test_time_left() -> None:
             pace.step(work)
             told = pace.plain()
             assert (told["cloth"], told["of"], told["proving"]) == (cloth + 1, 2, False)
-            if number:
-                todo = 12.0 * (1.0 - work)
-                assert told["left_s"] == pytest.approx(
-                    todo * (1 + 5 / 15) + (3 - number) * (3 + 12 * (1 + 5 / 15)), abs=0.1
-                )
-            elif work:
-                searching = 12.0 * (1.0 - work) + 3 * 12.0
-                assert told["left_s"] == pytest.approx(searching * (1 + USUAL_END) + 9.0, abs=0.1)
+            here, done = 12.0 * (1.0 - work), 3.0 + 12.0 * work
+            after, ending = (3 - number) * 15.0, 5.0 / 15.0 if number else USUAL_END
+            if number or work:
+                assert told["left_s"] == pytest.approx(here + after + ending * (done + here + after), abs=0.1)
             else:
                 assert told["left_s"] is None
 
@@ -54,7 +50,7 @@ def test_shares() -> None:
     pace.step(0.0)
     clock.seconds = 4.0
     pace.step(0.4)
-    assert pace.plain()["left_s"] == pytest.approx((0.1 + 0.5) * 10.0 * (1 + USUAL_END))
+    assert pace.plain()["left_s"] == pytest.approx(1.0 + 5.0 + USUAL_END * (4.0 + 1.0 + 5.0))
 
 
 def test_a_proof_takes_as_long_as_it_takes() -> None:

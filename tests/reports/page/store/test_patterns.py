@@ -8,7 +8,7 @@ import pytest
 
 from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
-from reports.errors import MissingError
+from reports.errors import MissingError, StateError
 from reports.page.answers.upload import compare_sizes, read_again, read_upload
 from reports.page.errors import BackupError
 from reports.page.server import routes_patterns
@@ -69,6 +69,17 @@ def test_in_a_backup(tmp_path: Path) -> None:
     restore(there, backup(here))
     assert Patterns(there.folder).find(found["pattern"]["id"]).decisions == TOLD
     assert [legend.marks.program for legend in legends_of(there)] == ["Desk"]
+    kept = Patterns(there.folder)
+    pattern = kept.find(found["pattern"]["id"])
+    for is_lost in (True, False):  # what is damaged, or undecided, is taken from the backup; other decisions stay
+        kept.keep(pattern.deciding({}))
+        if is_lost:
+            kept.path(pattern.id).write_text("{")
+        restore(there, backup(here))
+        assert kept.find(pattern.id).decisions == TOLD
+    kept.keep(pattern.deciding({"piece": [{"line": 1, "cut": 4}]}))
+    restore(there, backup(here))
+    assert kept.find(pattern.id).decisions["piece"][0]["cut"] == 4
     here.close()
     there.close()
 
@@ -91,7 +102,14 @@ def test_what_a_backup_may_not_bring(table: str, row: dict[str, Any]) -> None:
 
 def test_what_is_no_kept_file(tmp_path: Path) -> None:
     """Anything else is refused in words; one that is not there too."""
-    for text in ("", "[]", "{}", '{"schema": 1, "source": "??"}'):
+    kept = (
+        '{"schema":1,"name":"%s","source":"eJwDAAAAAAE=","units":null,"size":null,"told":"","uses_legend":true,'
+        '"pieces_file":"%s","changed":""}'
+    )
+    assert read_pattern(kept % ("Ärmel (2).svg", "a" * 32 + ".json")).name == "Ärmel (2).svg"
+    names = ("../../a.svg", "/tmp/a.svg", ".profile", "a.svg\\u0000", "a.exe")
+    elsewhere = [*(kept % (name, "") for name in names), kept % ("a.svg", "../settings.json")]
+    for text in ("", "[]", "{}", '{"schema": 1, "source": "??"}', *elsewhere):
         with pytest.raises(ValueError):
             read_pattern(text)
     with pytest.raises(MissingError):
@@ -148,3 +166,14 @@ def test_a_legend_that_leaves_no_piece_is_told(client: TestClient) -> None:
     assert found["pieces"]
     assert not found["pattern"]["uses_legend"]
     assert "it is read without it" in found["lines"]["alarms"][0]["words"]
+
+
+def test_two_that_decide_at_once(tmp_path: Path) -> None:
+    """What was read before another decided is not kept over it: neither by a decision nor by a look at the file."""
+    found = read_upload("a.svg", LAYERED.encode(), ReadingChoices(), tmp_path / UPLOADS)
+    before = Patterns(tmp_path).find(found["pattern"]["id"])
+    read_again(before.deciding(TOLD), tmp_path / UPLOADS, over=before.changed)
+    for late in (before, before.deciding({})):
+        with pytest.raises(StateError, match="another tab"):
+            read_again(late, tmp_path / UPLOADS, over=before.changed)
+    assert Patterns(tmp_path).find(before.id).decisions == TOLD
