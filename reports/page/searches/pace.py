@@ -34,6 +34,7 @@ class Pace:
         self._seconds = self._worked = 0.0
         self._starts: list[float] = []
         self._ends: list[float] = []
+        self._used: list[float] = []
         self._began, self._last = clock(), -1.0
 
     def follow(self, shares: Sequence[float]) -> None:
@@ -53,6 +54,8 @@ class Pace:
         now = self._clock()
         if self._last > self._began:
             self._ends.append((now - self._last) / (self._last - self._began))
+        if self._all:
+            self._used.append(min(1.0, self._done / self._all))
         self._cloth, self._is_proving = cloth, share is None
         self._all, self._done = self._work * (share or 0.0), 0.0
         self._began, self._last = now, -1.0
@@ -78,6 +81,8 @@ class Pace:
         pace = self._seconds / self._worked
         here = max(0.0, self._all - self._done) * pace
         beginning = len(self._ahead) * sum(self._starts) / len(self._starts)
-        after = sum(self._ahead) * self._work * pace + beginning
+        used = sum(self._used) / len(self._used) if self._used else 1.0  # some end before, as all is proved
+        after = sum(self._ahead) * self._work * used * pace + beginning
         ending = sum(self._ends) / len(self._ends) if self._ends else USUAL_END
-        return round(here + after + ending * (self._last - self._began + here + after), 1)
+        spent = max(0.0, self._last - self._began)
+        return round(here + after + ending * (spent + here + after), 1)

@@ -41,6 +41,23 @@ def test_time_left() -> None:
                 assert told["left_s"] is None
 
 
+def test_between_two_searches() -> None:
+    """Before a search has made its first step, its whole work is still to do; some end before their time.
+
+    The first has used half of its work: so will the one that is ahead.
+    """
+    clock = Clock()
+    pace = Pace(1, 1.0, clock)
+    pace.follow([1.0, 1.0])
+    pace.begin(0, 1.0)
+    pace.step(0.0)
+    clock.seconds = 5.0
+    pace.step(0.5)
+    pace.follow([1.0])
+    pace.begin(0, 1.0)
+    assert pace.plain()["left_s"] == pytest.approx(10.0 + 5.0)
+
+
 def test_shares() -> None:
     """Ways that share the work of a cloth are shorter searches each."""
     clock = Clock()
