@@ -119,7 +119,7 @@ def by_dia(maker: Maker) -> None:
 
 def by_pstoedit(maker: Maker) -> None:
     """Pstoedit: PDF made DXF, with splines or with polylines, in points or in millimetres; and SVG by libplot."""
-    tool = version("pstoedit", "-v").split("/")[0].replace("pstoedit: version", "pstoedit")
+    tool = version("sh", "-c", "pstoedit -help 2>&1 | head -1").split("/")[0].replace("pstoedit: version", "pstoedit")
     inches: dict[str, Any] = {"first": "give --units", "asked": {"units": "in"}, "near": 0.3}
     made: list[tuple[str, str, str, dict[str, Any]]] = [
         ("lines", "dxf: -polyaslines", "reportlab new framed", inches),
