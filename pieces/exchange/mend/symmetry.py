@@ -30,10 +30,7 @@ def is_symmetric(ring: Floats) -> bool:
     if outline.is_empty or outline.area <= 0:
         return True
     middle = outline.centroid
-    steps = np.linspace(0.0, 1.0, POINTS, endpoint=False)
-    along = shapely.line_interpolate_point(shapely.LinearRing(ring), steps, normalized=True)
-    places = shapely.get_coordinates(along)
-    places = places - places.mean(axis=0)
+    places = _places(ring)
     _, axes = np.linalg.eigh(places.T @ places)
     main = float(np.degrees(np.arctan2(axes[1, 1], axes[0, 1])))
     mirrored = affinity.scale(outline, 1.0, -1.0, origin=middle)
@@ -42,3 +39,12 @@ def is_symmetric(ring: Floats) -> bool:
         if turned.intersection(outline).area >= ALIKE * outline.area:
             return True
     return False
+
+
+def _places(ring: Floats) -> Floats:
+    """Points along an outline in even steps, about their middle."""
+    closed = np.vstack([ring, ring[:1]])
+    along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))))
+    steps = np.linspace(0.0, along[-1], POINTS, endpoint=False)
+    places = np.column_stack([np.interp(steps, along, closed[:, axis]) for axis in (0, 1)])
+    return places - places.mean(axis=0)

@@ -199,7 +199,9 @@ def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[st
         for element in drawn.elements():
             known = isinstance(element, svgelements.Shape) and (element.values.get(key) for key in (SOURCE, EDGE))
             if known and any(value is not None for value in known):
-                yield abs(svgelements.Path(element)), element.values  # a turned rectangle is not one any more
+                path = svgelements.Path(element)  # a turned rectangle is not one any more
+                path.reify()  # in place: `abs` would copy each segment once more
+                yield path, element.values
     except FormatError:
         raise
     except Exception as error:  # whatever a damaged file makes of the library

@@ -210,7 +210,8 @@ def test_any_outline(points: list[tuple[float, float]]) -> None:
         return
     outline = shapely.Polygon(ring)
     assert outline.is_valid and outline.exterior.is_ccw
-    assert outline.within(shapely.MultiPoint(points).convex_hull.buffer(1e-3))
+    hull = shapely.MultiPoint(np.round(points, 9)).convex_hull  # GEOS is at a loss with 1e-205 beside 49
+    assert (shapely.distance(hull, shapely.points(ring)) <= 1e-3).all()
 
 
 @settings(max_examples=40)
