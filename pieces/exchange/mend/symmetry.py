@@ -47,4 +47,5 @@ def _places(ring: Floats) -> Floats:
     along = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(closed, axis=0).T))))
     steps = np.linspace(0.0, along[-1], POINTS, endpoint=False)
     places = np.column_stack([np.interp(steps, along, closed[:, axis]) for axis in (0, 1)])
-    return places - places.mean(axis=0)
+    centred: Floats = places - places.mean(axis=0)
+    return centred
