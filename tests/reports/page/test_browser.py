@@ -169,7 +169,9 @@ def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:
     expect(strip).to_contain_text(re.compile(r"yd of .*, laid .*: (less is impossible, proved|down to .* possible)"))
     show(page, server, project, "answer")
     expect(page.locator(".bought .figure-large").first).to_be_visible()
-    first = api.get(f"/api/projects/{project}")["data"]["answers"]["buy"]["search"]
+    while not (answers := api.get(f"/api/projects/{project}")["data"]["answers"]):  # it is saved a moment later
+        page.wait_for_timeout(100)
+    first = answers["buy"]["search"]
     page.reload()
     expect(page.locator(".marker-frame .placed").first).to_be_visible()
     page.get_by_role("button", name="Stop", exact=True).click()

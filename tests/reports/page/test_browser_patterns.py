@@ -50,7 +50,8 @@ def send(page: Page, name: str, text: str) -> None:
 def test_decide_apply_use(browser: Browser, server: Server, tmp_path: Path) -> None:
     """Each line is said to be what it is, a point moved by keys and taken back; applied, remembered and laid."""
     with opened(browser, server, locale="en-US", viewport={"width": 1280, "height": 900}) as page:
-        project = Api(page, server.base).project("From files", BAG)
+        cloth = {"name": "rust canvas", "width": "60 in", "spread": "open"}  # the pieces are cut once each
+        project = Api(page, server.base).project("From files", BAG | {"fabric": [cloth]})
         page.goto(f"{server.base}/#/{project}/uploads")
         send(page, "layered.svg", LAYERED)
         rows = page.locator(".outline-row")
@@ -76,4 +77,5 @@ def test_decide_apply_use(browser: Browser, server: Server, tmp_path: Path) -> N
         expect(rows.nth(2)).to_contain_text("By your legend")
         page.get_by_role("button", name="Use these pieces").click()
         page.get_by_role("button", name="Answer →").click()
+        expect(page.locator(".on-cloth")).to_have_count(4)
         expect(page.locator(".bought .figure-large").first).to_have_text(re.compile(r"\d.* yd$"))

@@ -55,11 +55,11 @@ export function panel(app, plan) {
     if (left.signal.aborted) return;
     if (running) return void follow(running);
     begin.disabled = isLacking;
-    const said = fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)}${answer ? " The last answer still holds." : ""}` });
-    if (!answer) return void result.replaceChildren(said || el("p", { class: "empty", text: plan.empty }));
+    const said = (holds) => fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)}${holds ? " The last answer still holds." : ""}` });
+    if (!answer) return void result.replaceChildren(said(false) || el("p", { class: "empty", text: plan.empty }));
     const changes = await changesSince(app, plan.kind, answer);
     if (left.signal.aborted) return;
-    result.replaceChildren(...[said, staleNote(app, plan.kind, answer, changes), plan.shown(found)].flat().filter(Boolean));
+    result.replaceChildren(...[said(!changes.length), staleNote(app, plan.kind, answer, changes), plan.shown(found)].flat().filter(Boolean));
     say(fault || "The answer is ready");
   };
   const missing = plan.needsJob === false ? [] : lacking(app.project.data.job, app.catalogue);

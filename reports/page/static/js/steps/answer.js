@@ -45,7 +45,7 @@ function showAnswer(view) {
   view.strip.offer(null);
   const { scrollY } = globalThis;
   view.stage.replaceChildren(...[
-    fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)} The last answer still holds.` }),
+    fault && el("p", { class: "note", role: "alert", text: `${spoken(fault)}${changes.length ? "" : " The last answer still holds."}` }),
     staleNote(view.app, "buy", answer, changes, lookAgain),
     shownResult(view.app, answer, told, (kept) => keepHandMade(view, answer, kept)),
     onHandCard(view.app, answer.search),
