@@ -144,6 +144,24 @@ def axe_source(folder: Path) -> str:
     return script.read_text()
 
 
+def box_of(page: Page, piece: int) -> dict[str, float]:
+    """Where a piece is on the screen."""
+    box = page.locator(".on-cloth").nth(piece).bounding_box()
+    assert box is not None
+    return box  # type: ignore[return-value]
+
+
+def drag(page: Page, piece: int, right: float, down: float) -> None:
+    """Drag a piece by its middle."""
+    box = box_of(page, piece)
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + right / 2, y + down / 2)
+    page.mouse.move(x + right, y + down)
+    page.mouse.up()
+
+
 def violations(page: Page, axe: str) -> list[str]:
     """What axe-core finds wrong with a page as it is shown, by WCAG 2.2 A and AA and its best practices."""
     page.evaluate(axe)

@@ -23,6 +23,8 @@ from tests.make.browser import (
     Server,
     all_answers,
     axe_source,
+    box_of,
+    drag,
     violations,
 )
 
@@ -184,24 +186,6 @@ def test_better_while_one_watches(page: Page, server: Server, api: Api) -> None:
     assert all(after <= before + 1e-6 for before, after in zip(*lengths, strict=True))
     shown = page.locator(".bought .figure-large").first.inner_text()
     assert shown in [fabric.get("buy") for fabric in found["result"]["plan"]["fabrics"]]
-
-
-def box_of(page: Page, piece: int) -> dict[str, float]:
-    """Where a piece is on the screen."""
-    box = page.locator(".on-cloth").nth(piece).bounding_box()
-    assert box is not None
-    return box  # type: ignore[return-value]
-
-
-def drag(page: Page, piece: int, right: float, down: float) -> None:
-    """Drag a piece by its middle."""
-    box = box_of(page, piece)
-    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-    page.mouse.move(x, y)
-    page.mouse.down()
-    page.mouse.move(x + right / 2, y + down / 2)
-    page.mouse.move(x + right, y + down)
-    page.mouse.up()
 
 
 def test_moved_by_hand(page: Page, server: Server, api: Api, example: tuple[Any, str]) -> None:
