@@ -29,7 +29,8 @@ FREED = (3, 4, 4, 5)
 """Markers that are taken out at a time, one of these numbers."""
 LOW_FIRST = 2.0
 """How much rather markers of few plies are taken out: by this power of their plies. Those cost most for what they give.
-On three orders of 300 garments in 8 sizes an effort of 20 came nearer to the bound so than with all alike."""
+On three orders of 300 garments in 8 sizes an effort of 12 ended 5.0, 6.5 and 3.4 % over the bound, for 6.4, 6.7 and
+3.5 % with all alike."""
 EACH = 1.0
 """Effort for each of these programs: 0.5 to 1 second."""
 OVERHEAD = 0.1
