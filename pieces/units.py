@@ -94,7 +94,7 @@ def parse_length(text: str) -> float:
     Raises
     ------
     LengthError
-        If there is no number, no unit or an unknown one, a comma, anything left over, or more than 10 km.
+        If there is no number, no unit, an unknown one or one twice, a comma, anything left over, or more than 10 km.
     """
     if not isinstance(text, str):
         raise LengthError(str(text), f"a bare number has no unit; {_WRITE}")
@@ -105,12 +105,16 @@ def parse_length(text: str) -> float:
     if text.strip().startswith("-"):
         raise LengthError(text, "a length cannot be negative")
     written = _with_fractions(text)
-    total, at = Fraction(0), 0
+    total, at, seen = Fraction(0), 0, set[Fraction]()
     while at < len(written.rstrip()) or at == 0:
         term = _TERM.match(written, at)
         if term is None:
             raise LengthError(text, _WRITE)
-        total += _number(term, text) * _unit(term[5], text)
+        number, unit = _number(term, text), _unit(term[5], text)
+        if unit in seen:
+            raise LengthError(text, "it names one unit twice; write one length")
+        seen.add(unit)
+        total += number * unit
         at = term.end()
     if total > _LONGEST:
         raise LengthError(text, "it is too long; check the number and the unit")

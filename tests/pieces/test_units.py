@@ -87,6 +87,7 @@ def test_exact_units() -> None:
         "1/0 in", "1e3 in", "1e9999 m", "nan in", "inf m", "5 in 3", "1 1/2 1/2 in", "1 yd, 4 in", "5 in.5", "²5 in",
         "五 cm", "5 çm", "5 in\x00", "1.5/2 in", "1/2/3 in", "9" * 40 + " mm", "11000 m", "9" * 70 + " mm", "5 in\n6",
         "0x10 in", "5_0 mm", "💥", "5 💥", "+5 in", "m", "1 .. in",
+        "5 m 3 m", "5 ft 3 foot",
     ],
 )  # fmt: skip
 def test_refused(text: str) -> None:

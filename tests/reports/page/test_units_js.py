@@ -37,7 +37,7 @@ READABLE = (
     "12 mm",
     ".5 in",
 )
-UNREADABLE = ("", "12 bananas", "1,5 cm", "-3 in", "5", "1/0 in", "in", "1.5.2 cm", "22 1/2 in wide")
+UNREADABLE = ("", "12 bananas", "1,5 cm", "-3 in", "5", "1/0 in", "in", "1.5.2 cm", "22 1/2 in wide", "5 m 3 m")
 LENGTHS = [0.0, 3.0, 25.4, 26.9, 99.9, 571.5, 914.4, 1028.7, 1234.56, 2499.9]
 
 SCRIPT = """

@@ -30,6 +30,7 @@ export function parseLength(text, bare = null) {
   if (written.includes(",")) throw new Error("use a point, not a comma, for decimals");
   if (written.startsWith("-")) throw new Error("a length cannot be negative");
   let total = 0;
+  const seen = new Set();
   TERM.lastIndex = 0;
   while (TERM.lastIndex < written.length) {
     const term = TERM.exec(written);
@@ -38,6 +39,8 @@ export function parseLength(text, bare = null) {
     if (bottom && Number(bottom) === 0) throw new Error("a fraction cannot be over 0");
     const unit = spelling ? SPELLINGS[spelling] : bare;
     if (!unit) throw new Error(spelling ? `unknown unit ${spelling}` : "add the unit, such as in or cm");
+    if (seen.has(unit)) throw new Error("it names one unit twice; write one length");
+    seen.add(unit);
     total += (decimal ? Number(decimal) : Number(whole ?? 0) + Number(top) / Number(bottom)) * MM[unit];
   }
   return total;
