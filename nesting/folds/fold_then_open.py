@@ -56,18 +56,7 @@ def fold_then_open(
         raise SpreadError(
             f"'{fabric.name}' has a pattern across, which cannot match both folded and opened out: choose one"
         )
-    folded = [piece for piece in pieces if _lies_folded(piece, fabric, garments, opened)]
-    behind = _without(pieces, folded)
-    if opened is not None:
-        behind.sort(key=lambda piece: opened.index(piece.name))
-    if not folded or len(pieces) < 2:
-        raise SpreadError(
-            f"'{fabric.name}' folded then opened needs some pieces for each part: lay it all open, or all folded"
-        )
-    if not behind:
-        widest = max(folded, key=lambda piece: float(np.ptp(piece.unfolded[:, 1])))
-        folded, behind = _without(folded, [widest]), [widest]
-
+    folded, behind = _parts(pieces, fabric, garments, opened)
     loosest = opened_out([(pieces, garments)], fabric)
 
     def laid(moved: Sequence[Piece]) -> Problem:
@@ -99,6 +88,24 @@ def opened_in(problem: Problem) -> tuple[str, ...] | None:
     if not problem.stretches:
         return None
     return tuple(dict.fromkeys(item.piece.name for item in problem.stretches[-1].items if item.piece))
+
+
+def _parts(
+    pieces: Sequence[Piece], fabric: Fabric, garments: int, opened: Sequence[str] | None
+) -> tuple[list[Piece], list[Piece]]:
+    """The pieces that may lie folded, and those that lie opened out in any case: at least one each."""
+    folded = [piece for piece in pieces if _lies_folded(piece, fabric, garments, opened)]
+    behind = _without(pieces, folded)
+    if opened is not None:
+        behind.sort(key=lambda piece: opened.index(piece.name))
+    if not folded or len(pieces) < 2:
+        raise SpreadError(
+            f"'{fabric.name}' folded then opened needs some pieces for each part: lay it all open, or all folded"
+        )
+    if not behind:
+        widest = max(folded, key=lambda piece: float(np.ptp(piece.unfolded[:, 1])))
+        folded, behind = _without(folded, [widest]), [widest]
+    return folded, behind
 
 
 def _first_length(problem: Problem) -> float:
