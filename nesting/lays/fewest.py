@@ -7,6 +7,7 @@ mixes and plies of so many markers are decided on together, by CP-SAT; where non
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from nesting.steps import Stop, never, repeatable_solver
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
     from ortools.sat.python import cp_model
 
-    from nesting.lays.model import CellRange, PlyProgram
+    from nesting.lays.model import CellRange, MixChoice, PlyProgram
     from nesting.lays.order import Mix
 
 MOST_MARKERS, MOST_TRIES, MOST_LISTED = 16, 4, 1_000
@@ -57,7 +58,9 @@ class MarkerModel:
     program
         What they are to give, of which mixes.
     number
-        How many markers there are at the most.
+        How many markers there are at the most, beside those that are given.
+    given
+        Mixes of which the plies alone are decided on; they come first.
 
     Attributes
     ----------
@@ -67,19 +70,20 @@ class MarkerModel:
         Effort that it took to solve.
     """
 
-    def __init__(self, program: PlyProgram, number: int) -> None:
+    def __init__(self, program: PlyProgram, number: int, given: Sequence[MixChoice] = ()) -> None:
         from ortools.sat.python import cp_model
 
-        self.program, self.model = program, cp_model.CpModel()
+        self.program, self.model, self.given = program, cp_model.CpModel(), tuple(given)
         most = [max(choice.mix[size] for choice in program.choices) for size in range(len(program.cells[0]))]
         self.mixes = [[self.model.new_int_var(0, high, "") for high in most] for _ in range(number)]
         tallest = [max(choice.most[colour] for choice in program.choices) for colour in range(len(program.cells))]
-        self.steps = [[self.model.new_int_var(0, high, "") for high in tallest] for _ in range(number)]
+        highest = [*(choice.most for choice in self.given), *([tallest] * number)]
+        self.steps = [[self.model.new_int_var(0, high, "") for high in each] for each in highest]
         heights = [sum(steps) for steps in self.steps]
-        for marker in range(1, number):
-            self.model.add(heights[marker] <= heights[marker - 1])
+        for lower, higher in pairwise(reversed(heights[len(self.given) :])):
+            self.model.add(lower <= higher)
         self.spent = 0.0
-        self.heights, self.cut = heights, list[list[list[cp_model.IntVar]]]()
+        self.heights, self.cut = heights, list[list[list[cp_model.LinearExprT]]]()
         self._allow_mixes()
         for size, high in enumerate(most):
             self._add_size(size, high)
@@ -95,16 +99,20 @@ class MarkerModel:
 
     def _add_size(self, size: int, high: int) -> None:
         """Garments of a size, as many times as the plies that lie under each marker."""
-        program, model = self.program, self.model
-        cut: list[list[cp_model.IntVar]] = [[] for _ in program.cells]
-        for mix, steps in zip(self.mixes, self.steps, strict=True):
+        program, model, first = self.program, self.model, len(self.given)
+        cut: list[list[cp_model.LinearExprT]] = [
+            [choice.mix[size] * steps[colour] for choice, steps in zip(self.given, self.steps, strict=False)]
+            for colour in range(len(program.cells))
+        ]
+        for mix, steps in zip(self.mixes, self.steps[first:], strict=True):
             holds = [model.new_bool_var("") for _ in range(high + 1)]
             model.add_exactly_one(holds)
             model.add(mix[size] == sum(number * here for number, here in enumerate(holds)))
             for colour, given in enumerate(cut):
-                given.append(model.new_int_var(0, program.cells[colour][size].most // program.step, ""))
+                times = model.new_int_var(0, program.cells[colour][size].most // program.step, "")
+                given.append(times)
                 for number, here in enumerate(holds):
-                    model.add(given[-1] == number * steps[colour]).only_enforce_if(here)
+                    model.add(times == number * steps[colour]).only_enforce_if(here)
         self.cut.append(cut)
         for given, cells in zip(cut, program.cells, strict=True):
             low = -(-cells[size].least // program.step)
@@ -119,7 +127,7 @@ class MarkerModel:
         self.model.add(height >= program.low * lays)
         return made, lays
 
-    def add_beyond(self, given: Sequence[cp_model.IntVar], cell: CellRange) -> list[tuple[float, cp_model.IntVar]]:
+    def add_beyond(self, given: Sequence[cp_model.LinearExprT], cell: CellRange) -> list[tuple[float, cp_model.IntVar]]:
         """Garments of a colour and size over the number asked for, and under it, with what one costs, where it does."""
         cut, found = sum(given) * self.program.step, []
         for cost, most, sign in ((cell.over, cell.most - cell.asked, 1), (cell.under, cell.asked - cell.least, -1)):
@@ -141,9 +149,10 @@ class MarkerModel:
 
     def _steps(self, solver: cp_model.CpSolver) -> dict[Mix, list[int]]:
         found: dict[Mix, list[int]] = {}
-        for mix, steps in zip(self.mixes, self.steps, strict=True):
-            chosen, given = tuple(solver.value(number) for number in mix), [solver.value(number) for number in steps]
-            if any(chosen) and any(given):
-                before = found.get(chosen, [0] * len(given))
-                found[chosen] = [here + more for here, more in zip(before, given, strict=True)]
+        mixes = [choice.mix for choice in self.given] + [tuple(map(solver.value, mix)) for mix in self.mixes]
+        for mix, steps in zip(mixes, self.steps, strict=True):
+            laid = [solver.value(number) for number in steps]
+            if any(mix) and any(laid):
+                before = found.get(mix, [0] * len(laid))
+                found[mix] = [here + more for here, more in zip(before, laid, strict=True)]
         return found

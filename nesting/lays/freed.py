@@ -1,14 +1,14 @@
-"""Some markers of a plan taken out, and all that they gave decided on anew, with as many markers or one fewer.
+"""Some markers of a plan taken out, and decided on anew with the plies of all, with as many markers or fewer.
 
-What HiGHS finds for hundreds of garments in many sizes has markers of a few plies left over. To free some markers at a
-time makes small programs, in which CP-SAT decides on mixes and plies together (large neighbourhood search, Shaw, 1998,
-from memory). It weighs them by a rule of what a lay and a ply cost; what comes of it is priced as it is.
+What HiGHS finds for hundreds of garments in many sizes has markers of a few plies left over. The mixes of the others
+are kept, so that few products of mixes and plies are left to CP-SAT (large neighbourhood search, Shaw, 1998, from
+memory). It weighs new mixes by a rule of what a lay and a ply cost; what comes of it is priced as it is.
 """
 
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
@@ -22,15 +22,18 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
     from ortools.sat.python import cp_model
 
-    from nesting.lays.model import CellRange, MixChoice, PlyProgram
+    from nesting.lays.model import MixChoice, PlyProgram
     from nesting.lays.order import Mix
 
-FREED = (3, 4, 4, 5)
-"""Markers that are taken out at a time, one of these numbers."""
+FREED = (2, 3, 4)
+"""Markers that are taken out at a time, one of these numbers, to do with one fewer. With the mixes of all others kept
+three orders of 300 garments in 8 sizes ended 3.6, 2.6 and 2.7 % over the bound with an effort of 12, for 5.0, 6.5 and
+3.4 % where their plies were kept as well."""
+FRUITLESS = 6
+"""After so many tries in a row that brought nothing, one more is taken out, and as many may come of them."""
 LOW_FIRST = 2.0
 """How much rather markers of few plies are taken out: by this power of their plies. Those cost most for what they give.
-On three orders of 300 garments in 8 sizes an effort of 12 ended 5.0, 6.5 and 3.4 % over the bound, for 6.4, 6.7 and
-3.5 % with all alike."""
+"""
 EACH = 1.0
 """Effort for each of these programs: 0.5 to 1 second."""
 OVERHEAD = 0.1
@@ -62,67 +65,33 @@ def free_markers(
     stop
         Asked before each try whether to end early.
     """
-    rng, known, spent = random.Random(1), {choice.mix for choice in program.choices}, 0.0
+    rng, known, spent = random.Random(1), {choice.mix: choice for choice in program.choices}, 0.0
     best = now = {mix: list(steps) for mix, steps in start.items()}
     least = price(best)
     margin = WORSE * (program.marker + min(choice.lay for choice in program.choices))
+    fruitless = 0
     while spent < effort and len(now) > 1 and not stop():
-        freed = _taken_out(rng, now)
-        kept = {mix: steps for mix, steps in now.items() if mix not in freed}
-        spent, rest = spent + OVERHEAD, _left(program, kept)
-        if not rest.choices:
+        wide = fruitless >= FRUITLESS
+        freed = _taken_out(rng, now, wide)
+        kept = [known[mix] for mix in now if mix not in freed]
+        model = MarkerModel(program, len(freed) - (rng.randrange(2) if wide else 1), kept)
+        weigh(model, program)
+        found, _ = model.solve(EACH * (1 + wide))
+        spent, fruitless = spent + OVERHEAD + model.spent, fruitless + 1
+        if not found or not found.keys() <= known.keys():
             continue
-        model = MarkerModel(rest, len(freed) - rng.randrange(2))
-        _weigh(model, rest)
-        found, _ = model.solve(EACH)
-        spent += model.spent
-        if not found or not found.keys() <= known:
-            continue
-        plan = _together(kept, found)
-        cost = price(plan)
+        cost = price(found)
         if cost <= least + margin:
-            now = plan
+            now = found
         if cost < least:
-            best, least = plan, cost
+            best, least, fruitless = found, cost, 0
     return best
 
 
-def _taken_out(rng: random.Random, plan: PlySteps) -> list[Mix]:
+def _taken_out(rng: random.Random, plan: PlySteps, more: bool) -> list[Mix]:
     """Some markers at random, rather those of few plies."""
     times = {mix: rng.expovariate((1 + sum(plan[mix])) ** -LOW_FIRST) for mix in sorted(plan)}
-    return sorted(times, key=times.__getitem__)[: rng.choice(FREED)]
-
-
-def _together(one: PlySteps, other: PlySteps) -> dict[Mix, list[int]]:
-    plan = {mix: list(steps) for mix, steps in one.items()}
-    for mix, steps in other.items():
-        plan[mix] = [here + more for here, more in zip(plan.get(mix, [0] * len(steps)), steps, strict=True)]
-    return plan
-
-
-def _left(program: PlyProgram, kept: PlySteps) -> PlyProgram:
-    """What is still to be cut beside the markers that are kept, and the mixes that some of it fits."""
-    cells = tuple(
-        tuple(
-            _less(cell, program.step * sum(mix[size] * steps[colour] for mix, steps in kept.items()))
-            for size, cell in enumerate(own)
-        )
-        for colour, own in enumerate(program.cells)
-    )
-    left = (replace(choice, most=_most(choice, cells, program.step)) for choice in program.choices)
-    return replace(program, choices=tuple(choice for choice in left if any(choice.most)), cells=cells)
-
-
-def _less(cell: CellRange, cut: int) -> CellRange:
-    """What is wanted of a colour and size once some are cut."""
-    return cell._replace(least=max(0, cell.least - cut), most=cell.most - cut, asked=cell.asked - cut)
-
-
-def _most(choice: MixChoice, cells: Sequence[Sequence[CellRange]], step: int) -> tuple[int, ...]:
-    return tuple(
-        min(cell.most // (number * step) for number, cell in zip(choice.mix, own, strict=True) if number)
-        for own in cells
-    )
+    return sorted(times, key=times.__getitem__)[: rng.choice(FREED) + more]
 
 
 @dataclass(frozen=True)
@@ -141,7 +110,7 @@ class _Rule:
         return cls(float(fitted[0]), fitted[1:])
 
 
-def _weigh(model: MarkerModel, program: PlyProgram) -> None:
+def weigh(model: MarkerModel, program: PlyProgram) -> None:
     """Ask for the plan that costs least by rules of lays and plies."""
     plies = [
         _Rule.through(program.choices, [choice.ply[colour] for choice in program.choices])
@@ -149,14 +118,18 @@ def _weigh(model: MarkerModel, program: PlyProgram) -> None:
     ]
     lay = _Rule.through(program.choices, [choice.lay for choice in program.choices])
     dearest = max(program.marker, *(choice.lay + max(choice.ply) for choice in program.choices))
-    terms: list[tuple[float, cp_model.IntVar]] = []
-    for mix, steps, height in zip(model.mixes, model.steps, model.heights, strict=True):
+    terms: list[tuple[float, cp_model.LinearExprT]] = []
+    first = len(model.given)
+    for choice, steps, height in zip(model.given, model.steps, model.heights, strict=False):
+        made, lays = model.add_lays(height)
+        terms += [(program.marker, made), (choice.lay, lays), *zip(choice.ply, steps, strict=True)]
+    for mix, steps, height in zip(model.mixes, model.steps[first:], model.heights[first:], strict=True):
         made, lays = model.add_lays(height)
         terms += [(program.marker, made), (lay.itself, lays)]
         terms += zip(lay.garments.tolist(), mix, strict=True)
         terms += [(rule.itself, number) for rule, number in zip(plies, steps, strict=True)]
     for size, cut in enumerate(model.cut):
         for colour, given in enumerate(cut):
-            terms += [(float(plies[colour].garments[size]), number) for number in given]
+            terms += [(float(plies[colour].garments[size]), number) for number in given[first:]]
             terms += model.add_beyond(given, program.cells[colour][size])
     model.model.minimize(sum(round(cost * PARTS / dearest) * number for cost, number in terms))

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
     from pathlib import Path
 
-FORMAT = 3
+FORMAT = 4
 """Of the files, and of what their names stand for: raised when plans are made in another way."""
 
 MOST_KEPT = 2_000

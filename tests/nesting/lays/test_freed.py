@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from nesting.lays import plan as planning
 from nesting.lays.count import check_plan
-from nesting.lays.freed import free_markers
+from nesting.lays.fewest import MarkerModel
+from nesting.lays.freed import free_markers, weigh
 from nesting.lays.lay import price_lays
 from nesting.lays.mixes import list_mixes
 from nesting.lays.order import LayCosts, LayRules, Mix, StyleOrder
@@ -55,3 +56,17 @@ def test_one_garment_a_marker_to_few_markers(monkeypatch: pytest.MonkeyPatch) ->
     assert cost <= 1.02 * plain.cost
     assert steps_of(lays, asked, RULES) == {mix: list(steps) for mix, steps in best.items() if any(steps)}
     assert free_markers(program, alone, price, 3.0, stop=lambda: True) == alone
+
+
+def test_mixes_that_are_kept() -> None:
+    """Plies alone are decided on of mixes that are kept: they give what is ordered, the cheaper ones first."""
+    six = dict.fromkeys((("rust", "S"), ("rust", "M")), 6)
+    asked = StyleOrder(("S", "M"), ("rust",), six, six)
+    mixes, _ = list_mixes(asked, RULES, length, COSTS.end_loss)
+    program = program_of(asked, RULES, COSTS, mixes)
+    known = {choice.mix: choice for choice in program.choices}
+    assert MarkerModel(program, 0, [known[1, 1]]).solve(1.0)[0] == {(1, 1): [6]}
+    model = MarkerModel(program, 0, [known[1, 1], known[2, 2], known[1, 0]])
+    weigh(model, program)
+    assert model.solve(1.0)[0] == {(2, 2): [3]}
+    assert MarkerModel(program, 0, [known[1, 0]]).solve(1.0) == (None, True)
