@@ -69,13 +69,13 @@ def free_markers(
     best = now = {mix: list(steps) for mix, steps in start.items()}
     least = price(best)
     margin = WORSE * (program.marker + min(choice.lay for choice in program.choices))
-    fruitless = 0
+    rules, fruitless = CostRules.of(program), 0
     while spent < effort and len(now) > 1 and not stop():
         wide = fruitless >= FRUITLESS
         freed = _taken_out(rng, now, wide)
         kept = [known[mix] for mix in now if mix not in freed]
         model = MarkerModel(program, len(freed) - (rng.randrange(2) if wide else 1), kept)
-        weigh(model, program)
+        weigh(model, rules)
         found, _ = model.solve(EACH * (1 + wide))
         spent, fruitless = spent + OVERHEAD + model.spent, fruitless + 1
         if not found or not found.keys() <= known.keys():
@@ -110,14 +110,29 @@ class _Rule:
         return cls(float(fitted[0]), fitted[1:])
 
 
-def weigh(model: MarkerModel, program: PlyProgram) -> None:
-    """Ask for the plan that costs least by rules of lays and plies."""
-    plies = [
-        _Rule.through(program.choices, [choice.ply[colour] for choice in program.choices])
-        for colour in range(len(program.cells))
-    ]
-    lay = _Rule.through(program.choices, [choice.lay for choice in program.choices])
-    dearest = max(program.marker, *(choice.lay + max(choice.ply) for choice in program.choices))
+@dataclass(frozen=True)
+class CostRules:
+    """What lays and steps of plies cost, by colour, and the dearest item."""
+
+    lay: _Rule
+    plies: tuple[_Rule, ...]
+    dearest: float
+
+    @classmethod
+    def of(cls, program: PlyProgram) -> CostRules:
+        """The rules of all mixes that may be used."""
+        choices = program.choices
+        plies = zip(*(choice.ply for choice in choices), strict=True)
+        return cls(
+            _Rule.through(choices, [choice.lay for choice in choices]),
+            tuple(_Rule.through(choices, costs) for costs in plies),
+            max(program.marker, *(choice.lay + max(choice.ply) for choice in choices)),
+        )
+
+
+def weigh(model: MarkerModel, rules: CostRules) -> None:
+    """Ask for the plan that costs least by rules of lays and plies; markers that are kept cost what they do."""
+    program, lay = model.program, rules.lay
     terms: list[tuple[float, cp_model.LinearExprT]] = []
     first = len(model.given)
     for choice, steps, height in zip(model.given, model.steps, model.heights, strict=False):
@@ -127,9 +142,9 @@ def weigh(model: MarkerModel, program: PlyProgram) -> None:
         made, lays = model.add_lays(height)
         terms += [(program.marker, made), (lay.itself, lays)]
         terms += zip(lay.garments.tolist(), mix, strict=True)
-        terms += [(rule.itself, number) for rule, number in zip(plies, steps, strict=True)]
+        terms += [(rule.itself, number) for rule, number in zip(rules.plies, steps, strict=True)]
     for size, cut in enumerate(model.cut):
         for colour, given in enumerate(cut):
-            terms += [(float(plies[colour].garments[size]), number) for number in given[first:]]
+            terms += [(float(rules.plies[colour].garments[size]), number) for number in given[first:]]
             terms += model.add_beyond(given, program.cells[colour][size])
-    model.model.minimize(sum(round(cost * PARTS / dearest) * number for cost, number in terms))
+    model.model.minimize(sum(round(cost * PARTS / rules.dearest) * number for cost, number in terms))

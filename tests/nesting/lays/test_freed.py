@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from nesting.lays import plan as planning
 from nesting.lays.count import check_plan
 from nesting.lays.fewest import MarkerModel
-from nesting.lays.freed import free_markers, weigh
+from nesting.lays.freed import CostRules, free_markers, weigh
 from nesting.lays.lay import price_lays
 from nesting.lays.mixes import list_mixes
 from nesting.lays.order import LayCosts, LayRules, Mix, StyleOrder
@@ -67,6 +67,6 @@ def test_mixes_that_are_kept() -> None:
     known = {choice.mix: choice for choice in program.choices}
     assert MarkerModel(program, 0, [known[1, 1]]).solve(1.0)[0] == {(1, 1): [6]}
     model = MarkerModel(program, 0, [known[1, 1], known[2, 2], known[1, 0]])
-    weigh(model, program)
+    weigh(model, CostRules.of(program))
     assert model.solve(1.0)[0] == {(2, 2): [3]}
     assert MarkerModel(program, 0, [known[1, 0]]).solve(1.0) == (None, True)
