@@ -76,6 +76,20 @@ def test_pieces_are_counted(folder: Path, jacket: PieceSet, name: str) -> None:
         assert one.area == pytest.approx(other.area, rel=5e-4)
 
 
+@pytest.mark.parametrize("name", ["elastic-trousers", "shirt"])
+def test_a_piece_on_several_sheets(name: str, tmp_path: Path) -> None:
+    """A piece whose name, count and grainline stand on different sheets is measured along its grain, as on a roll."""
+    pieces = drafted(name, ("M",))["M"]
+    for paper in (parse_paper("a4"), parse_paper("a2")):
+        path = tmp_path / f"{paper.name}.pdf"
+        write_pdf(path, draw_pieces(pieces, paper, Units.INCHES), paper, pieces_head(pieces, "", "", Units.INCHES))
+        found = count_pdf(path).pieces
+        assert [piece.name for piece in found] == [piece.name for piece in pieces]
+        for one, other in zip(found, map(wanted, pieces), strict=True):
+            assert (one.many, one.half) == (other.many, other.half)
+            assert (one.length, one.width) == pytest.approx((other.length, other.width), abs=NEAR), one
+
+
 def test_what_a_file_holds(folder: Path, jacket: PieceSet) -> None:
     """Units, versions, marks and test squares are told from the file."""
     notches = sum(len(piece.notches) for piece in jacket)
@@ -142,6 +156,16 @@ def test_the_page(folder: Path, jacket: PieceSet, tmp_path: Path) -> None:
     assert "29 November 2026" in page.text
     assert "the same pieces as in pieces.dxf: no side differs by more than 0.0" in " ".join(page.text.split())
     assert PdfReader(path).trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"  # type: ignore[index]
+
+
+def test_a_print_whose_counts_are_not_told() -> None:
+    """A sum that lacks a piece is not given; a print is checked on paper, not in another program."""
+    pieces = (CountedPiece("front", 2, 100.0, 50.0, 5000.0), CountedPiece("no name on it", 0, 9.0, 9.0, 81.0))
+    _, (page,) = check_pages("Jacket", DAY, [CountedFile("p.pdf", "PDF 1.6", "mm", (), pieces)], Units.METRIC)
+    words = [mark.words for mark in page.marks if hasattr(mark, "words")]
+    last = words.index("2 pieces, all that is cut")
+    assert words[last + 1] == "?" and "100.0" not in words[last:]
+    assert not any("your program" in line for line in words)
 
 
 @pytest.mark.parametrize(("many", "pages"), [(1, 1), (30, 1), (60, 1), (400, 6)])
