@@ -40,6 +40,21 @@ def drafted(name: str) -> list[Piece]:
     raise AssertionError(name)
 
 
+@pytest.mark.parametrize("fullness", ["full", "three-quarter", "half"])
+def test_a_circle_stays_round(fullness: str) -> None:
+    """However small the waist, what lies an allowance beyond an arc is an arc about the same middle: by its radius."""
+    made = GARMENTS["circle-skirt"]
+    body = find_table("women-letters").body("XS")
+    piece = next(iter(made.draft(body, made.style(fullness=fullness, panels="2"))))
+    hem, waist = (next(edge for edge in piece.edges if edge.name == name) for name in ("hem", "waist"))
+    for edge, sign in ((hem, 1), (waist, -1)):
+        radius = float(np.hypot(*edge.points[0])) + sign * edge.allowance
+        curved = [curve for curve in cut_curves(piece) if isinstance(curve, Cubic)]
+        drawn = np.vstack([_many(curve) for curve in curved if abs(np.hypot(*curve.start) - radius) < 1])
+        assert len(drawn) > 100
+        assert np.abs(np.hypot(*drawn.T) - radius).max() < 0.011
+
+
 @pytest.mark.parametrize("name", sorted(GARMENTS))
 def test_near_to_what_is_checked(name: str) -> None:
     """By shapely every drawn cut line is closed, goes once round, and strays by 0.2 mm and a fit from the checked one.
