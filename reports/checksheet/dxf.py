@@ -41,8 +41,8 @@ COUNTED = (
 """Layer, kind of entity, and what they are called, of pieces: by the standard, from memory."""
 
 
-def count_dxf(path: Path) -> CountedFile:
-    """What a DXF of pieces or of a marker holds; a rule table of its name beside it is read as well."""
+def count_dxf(path: Path, rules: Path | None = None) -> CountedFile:
+    """What a DXF of pieces or of a marker holds, and the rule table that belongs to it."""
     from ezdxf.filemanagement import readfile
 
     document = readfile(path)
@@ -52,7 +52,6 @@ def count_dxf(path: Path) -> CountedFile:
     blocks = [block for block, outline in outlines.items() if outline is not None]
     if not blocks:
         return _marker(document.modelspace(), path.name, form, unit)
-    rules = path.with_suffix(".rul")
     pieces = tuple(_piece(block, outline) for block, outline in outlines.items() if outline is not None)
     kinds = Counter((entity.dxf.layer, entity.dxftype()) for block in blocks for entity in block)
     curves = kinds["1", "SPLINE"] + kinds["14", "SPLINE"]
@@ -60,7 +59,7 @@ def count_dxf(path: Path) -> CountedFile:
     told += sorted({f"notches: {said}" for block in blocks if (said := _records(block).get("NOTCHES"))})
     told.append(f"curves as {curves} splines" if curves else "curves as polylines of chords")
     sizes: tuple[CountedSize, ...] = ()
-    if rules.exists():
+    if rules is not None:
         table = read_rule_table(rules)
         told.append(f"{rules.name}: {len(table.rules)} rules, sizes {', '.join(table.sizes)}; drawn is {table.sample}")
         sizes = tuple(one for block in blocks for one in _sizes(block, table))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.units import INCH, Units
-from reports.draw.kit.sheet import GREY, LEADING, shorten, text_width, wrap
+from reports.draw.kit.sheet import GREY, LEADING, short_signs, shorten, text_width, wrap
 from reports.paper.drawing import POINT, KeptDrawing
 from reports.paper.size import parse_paper
 
@@ -121,8 +121,8 @@ def _told(page: KeptDrawing, files: Sequence[CountedFile], x: float, top: float,
 
 def _apart(first: CountedFile, other: CountedFile) -> str:
     """How far the figures of two files of the same pieces are apart."""
-    names = [piece.name for piece in first.pieces]
-    if names != [piece.name for piece in other.pieces]:
+    names = [short_signs(piece.name) for piece in first.pieces]
+    if names != [short_signs(piece.name) for piece in other.pieces]:
         return f"other pieces than in {first.name}: {', '.join(piece.name for piece in other.pieces)}"
     pairs = list(zip(first.pieces, other.pieces, strict=True))
     off = max((max(abs(a.length - b.length), abs(a.width - b.width)) for a, b in pairs), default=0.0)
