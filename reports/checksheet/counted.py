@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+SAME = 0.5
+"""Pieces of one name on a marker are the same where their sides differ by less, mm."""
+
+
 class CountedPiece(NamedTuple):
     """A piece as a file has it: how many are cut of it or lie there, its sides along and across the grain, its area.
 
@@ -84,10 +88,21 @@ def sides(points: Floats, grain: ArrayLike | None) -> tuple[float, float]:
 
 def placed_pieces(found: Sequence[CountedPiece]) -> tuple[CountedPiece, ...]:
     """Pieces that lie on a marker, those of a name and size together, with how often they lie there."""
-    grouped: dict[tuple[str, int, int], list[CountedPiece]] = {}
+    grouped: dict[str, list[list[CountedPiece]]] = {}
+    order: list[list[CountedPiece]] = []
     for piece in found:
-        grouped.setdefault((piece.name, round(piece.length), round(piece.area / 100)), []).append(piece)
-    return tuple(pieces[0]._replace(many=len(pieces)) for pieces in grouped.values())
+        groups = grouped.setdefault(piece.name, [])
+        group = next((group for group in groups if _is_alike(piece, group[0])), None)
+        if group is None:
+            group = []
+            groups.append(group)
+            order.append(group)
+        group.append(piece)
+    return tuple(group[0]._replace(many=len(group)) for group in order)
+
+
+def _is_alike(one: CountedPiece, other: CountedPiece) -> bool:
+    return abs(one.length - other.length) < SAME and abs(one.area - other.area) < SAME * (one.length + one.width)
 
 
 def cut_many(words: str) -> int:

@@ -43,8 +43,8 @@ THIN = 0.7
 SIZE = "size "
 """What the name of a layer of one size begins with."""
 
-EDGES = ("selvedge", "fold of the cloth")
-"""What is written at the edges of a cloth."""
+OF_MARKER = "fold of the cloth"
+"""A line of the legend that a marker has, and pieces do not."""
 
 
 def count_pdf(path: Path) -> CountedFile:
@@ -56,7 +56,7 @@ def count_pdf(path: Path) -> CountedFile:
     squares = [square for sheet in sheets for square in sheet.squares]
     numbered = [each for sheet in joined(sheets) for each in _pieces(sheet)]
     found = [piece for _, piece in sorted(numbered, key=itemgetter(0))]
-    is_marker = any(words.text in EDGES for sheet in sheets for words in sheet.words)
+    is_marker = any(words.text == OF_MARKER for sheet in sheets for words in sheet.words)
     counted = placed_pieces(found) if is_marker else tuple(found)
     form = f"PDF {reader.pdf_header.removeprefix('%PDF-')}"
     told = tuple(_told(reader, squares, is_marker=is_marker))
@@ -127,7 +127,9 @@ def _read(page: PageObject, reader: PdfReader) -> Sheet:
     resources: Any = page["/Resources"]
     layers = {key: str(group.get_object()["/Name"]) for key, group in resources.get("/Properties", {}).items()}
     _walk(ContentStream(page.get_contents(), reader).operations, layers, sheet)
-    return Sheet(squares=sheet.squares) if is_front else sheet
+    if not is_front:
+        return sheet
+    return Sheet(squares=sheet.squares, words=[words for words in sheet.words if words.text == OF_MARKER])
 
 
 def _walk(operations: Any, layers: dict[str, str], sheet: Sheet) -> None:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 import shapely
+from ezdxf.filemanagement import new
 from pypdf import PdfReader
 from pytest import TempPathFactory
 
@@ -103,9 +104,10 @@ def test_what_a_file_holds(folder: Path, jacket: PieceSet) -> None:
     assert "test squares: 100.00 x 100.00 mm, 100.00 x 100.00 mm" in count_pdf(folder / "a4.pdf").holds
 
 
-def test_markers(jacket: PieceSet, tmp_path: Path) -> None:
-    """Of a marker each piece is counted as often as it lies there, in DXF, SVG and print."""
-    marker = laid(jacket, "open")
+@pytest.mark.parametrize("spread", ["open", "tube"])
+def test_markers(jacket: PieceSet, spread: str, tmp_path: Path) -> None:
+    """Of a marker each piece is counted as often as it lies there, in DXF, SVG and print, with selvedges or without."""
+    marker = laid(jacket, spread)
     lying = [item.piece.name for _, item, _, _ in marker.outlines()]
     write_marker_dxf(marker, tmp_path / "m.dxf")
     (tmp_path / "m.svg").write_text(marker_svg(marker, "test"), encoding="utf-8")
@@ -116,6 +118,23 @@ def test_markers(jacket: PieceSet, tmp_path: Path) -> None:
         assert {piece.name: piece.many for piece in counted.pieces} == {name: lying.count(name) for name in lying}, form
         area = sum(piece.many * piece.area for piece in counted.pieces)
         assert area == pytest.approx(sum(shapely.Polygon(outline).area for *_, outline in marker.outlines()), rel=5e-4)
+
+
+def test_a_piece_turned_across_is_the_same(tmp_path: Path) -> None:
+    """Along its own grainline it is as long as its twin; a tenth of a thousandth does not tell two apart."""
+    document = new("R2000", units=4)
+    space = document.modelspace()
+    for number, (wide, high) in enumerate([(317.4999, 100.0), (100.0, 317.5001)], 1):
+        left = 400.0 * number
+        box = [(left, 0), (left + wide, 0), (left + wide, high), (left, high)]
+        space.add_lwpolyline(box, close=True, dxfattribs={"layer": "CUT"})
+        middle, way = (left + wide / 2, high / 2), ((40, 0) if wide > high else (0, 40))
+        space.add_line(middle, np.add(middle, way), dxfattribs={"layer": "GRAIN"})
+        space.add_text(f"{number} cuff", dxfattribs={"layer": "LABEL"}).set_placement(middle)
+    document.saveas(tmp_path / "m.dxf")
+    (piece,) = count_dxf(tmp_path / "m.dxf").pieces
+    assert (piece.name, piece.many) == ("cuff", 2)
+    assert (piece.length, piece.width) == pytest.approx((317.5, 100.0), abs=0.01)
 
 
 def test_sizes(tmp_path: Path) -> None:
