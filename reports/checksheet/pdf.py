@@ -14,7 +14,7 @@ from reports.checksheet.counted import CountedFile, CountedPiece, counted_piece,
 from reports.checksheet.joined import ROUND, Outline, Sheet, Words, joined
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -54,7 +54,8 @@ def count_pdf(path: Path) -> CountedFile:
     reader = PdfReader(path)
     sheets = [_read(page, reader) for page in reader.pages]
     squares = [square for sheet in sheets for square in sheet.squares]
-    numbered = [each for sheet in joined(sheets) for each in _pieces(sheet)]
+    listed = dict(filter(None, (_listed(words.text) for sheet in sheets for words in sheet.words)))
+    numbered = [each for sheet in joined(sheets) for each in _pieces(sheet, listed)]
     found = [piece for _, piece in sorted(numbered, key=itemgetter(0))]
     is_marker = any(words.text == OF_MARKER for sheet in sheets for words in sheet.words)
     counted = placed_pieces(found) if is_marker else tuple(found)
@@ -80,8 +81,17 @@ def _told(reader: PdfReader, squares: Sequence[tuple[float, float]], *, is_marke
     yield f"{len(used)} typefaces, {'embedded' if embedded else 'NOT all embedded'}"
 
 
-def _pieces(sheet: Sheet) -> Iterator[tuple[int, CountedPiece]]:
-    """Each piece by its outline, with what is written and drawn in it, and its number; 0 where none is written."""
+def _listed(text: str) -> tuple[int, tuple[str, str]] | None:
+    """A line of the list of pieces, such as ``3: sleeve, cut 2 (1 pair), shell``: number, name, what is cut of it."""
+    found = re.fullmatch(r"(\d+): (.+), (cut \d+.*)", text)
+    return (int(found[1]), (found[2], found[3])) if found else None
+
+
+def _pieces(sheet: Sheet, listed: Mapping[int, tuple[str, str]]) -> Iterator[tuple[int, CountedPiece]]:
+    """Each piece by its outline, with what is written and drawn in it, and its number; 0 where none is written.
+
+    What a small piece has no room for is in the list of pieces.
+    """
     if not sheet.outlines:
         return
     shapes = np.array([shapely.Polygon(outline.points) for outline in sheet.outlines], dtype=object)
@@ -96,6 +106,8 @@ def _pieces(sheet: Sheet) -> Iterator[tuple[int, CountedPiece]]:
         if "fault" in inside:
             continue
         number, name, said = _named(inside)
+        if number in listed and not cut_many(said):
+            name, said = listed[number]
         name = f"{name}, {outline.layer.removeprefix(SIZE)}" if outline.layer.startswith(SIZE) else name
         drawn = [sheet.lines[one] for one in sorted(lines.query(shape, predicate="contains"))]
         grain = max(drawn, key=lambda line: float(np.hypot(*(line[1] - line[0]))), default=None)
@@ -129,7 +141,9 @@ def _read(page: PageObject, reader: PdfReader) -> Sheet:
     _walk(ContentStream(page.get_contents(), reader).operations, layers, sheet)
     if not is_front:
         return sheet
-    return Sheet(squares=sheet.squares, words=[words for words in sheet.words if words.text == OF_MARKER])
+    return Sheet(
+        squares=sheet.squares, words=[words for words in sheet.words if words.text == OF_MARKER or _listed(words.text)]
+    )
 
 
 def _walk(operations: Any, layers: dict[str, str], sheet: Sheet) -> None:

@@ -13,7 +13,7 @@ from ezdxf.filemanagement import new
 from pypdf import PdfReader
 from pytest import TempPathFactory
 
-from pieces import Units
+from pieces import PieceSet, Units
 from reports.checksheet.counted import CountedFile, CountedPiece
 from reports.checksheet.dxf import count_dxf
 from reports.checksheet.files import check_sheets, count_file, write_check_sheets
@@ -30,14 +30,15 @@ from reports.paper.nest import draw_nest, nest_head
 from reports.paper.pattern import draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
 from reports.paper.size import parse_paper
-from tests.make.exported import laid
+from tests.make.exported import laid, square
 from tests.make.readback import read_pages
 from tests.reports.export.test_grades import drafted
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pieces import Piece, PieceSet
+    from nesting.cloth.spread import Spread
+    from pieces import Piece
 
 NEAR = 0.25
 """How near sides in a file are to the checked ones, mm: 0.21, and the chords that a curve is measured by."""
@@ -91,6 +92,14 @@ def test_a_piece_on_several_sheets(name: str, tmp_path: Path) -> None:
             assert (one.length, one.width) == pytest.approx((other.length, other.width), abs=NEAR), one
 
 
+def test_a_piece_too_small_for_words(tmp_path: Path) -> None:
+    """A piece that has room for its number alone is named and counted by the list on the first page."""
+    pieces, paper = PieceSet("small", (square("tab", 12, cut=3), square("large one", 200, cut=2))), parse_paper("a4")
+    head = pieces_head(pieces, "small", "", Units.METRIC)
+    write_pdf(tmp_path / "p.pdf", draw_pieces(pieces, paper, Units.METRIC), paper, head)
+    assert [(one.name, one.many) for one in count_pdf(tmp_path / "p.pdf").pieces] == [("tab", 3), ("large one", 2)]
+
+
 def test_what_a_file_holds(folder: Path, jacket: PieceSet) -> None:
     """Units, versions, marks and test squares are told from the file."""
     notches = sum(len(piece.notches) for piece in jacket)
@@ -105,7 +114,7 @@ def test_what_a_file_holds(folder: Path, jacket: PieceSet) -> None:
 
 
 @pytest.mark.parametrize("spread", ["open", "tube"])
-def test_markers(jacket: PieceSet, spread: str, tmp_path: Path) -> None:
+def test_markers(jacket: PieceSet, spread: Spread, tmp_path: Path) -> None:
     """Of a marker each piece is counted as often as it lies there, in DXF, SVG and print, with selvedges or without."""
     marker = laid(jacket, spread)
     lying = [item.piece.name for _, item, _, _ in marker.outlines()]
