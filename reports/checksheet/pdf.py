@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from pieces.units import INCH
-from reports.checksheet.counted import CountedFile, CountedPiece, counted_piece, cut_many, placed_pieces
+from reports.checksheet.counted import CountedFile, CountedPiece, counted_piece, cut_many, parts_of, placed_pieces
 from reports.checksheet.joined import ROUND, Outline, Sheet, Words, joined
 
 if TYPE_CHECKING:
@@ -24,9 +24,6 @@ if TYPE_CHECKING:
 
 POINT = INCH / 72
 """ISO 32000-1: a unit of a page is 1/72 in."""
-
-PARTS = 16
-"""Chords that a curve is measured by."""
 
 SQUARES = (100.0, 4 * INCH)
 """Sides of the test squares, mm."""
@@ -197,6 +194,6 @@ def _place(operands: Sequence[Any]) -> tuple[float, float]:
 def _curve(start: tuple[float, float], operands: Sequence[Any]) -> list[tuple[float, float]]:
     """The points along a cubic."""
     ends = np.array([start, *(_place(operands[k : k + 2]) for k in (0, 2, 4))])
-    t = np.linspace(0.0, 1.0, PARTS + 1)[1:, np.newaxis]
+    t = np.linspace(0.0, 1.0, parts_of(ends * POINT) + 1)[1:, np.newaxis]
     basis = (1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3
     return [(x, y) for x, y in sum(b * end for b, end in zip(basis, ends, strict=True)).tolist()]
