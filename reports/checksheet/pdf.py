@@ -105,7 +105,9 @@ def _pieces(sheet: Sheet, listed: Mapping[int, tuple[str, str]]) -> Iterator[tup
         number, name, said = _named(inside)
         if number in listed and not cut_many(said):
             name, said = listed[number]
-        name = f"{name}, {outline.layer.removeprefix(SIZE)}" if outline.layer.startswith(SIZE) else name
+        size = outline.layer.removeprefix(SIZE) if outline.layer.startswith(SIZE) else ""
+        if size and not name.endswith(f" {size}"):  # pieces of a lay have their size in their names
+            name = f"{name}, {size}"
         drawn = [sheet.lines[one] for one in sorted(lines.query(shape, predicate="contains"))]
         grain = max(drawn, key=lambda line: float(np.hypot(*(line[1] - line[0]))), default=None)
         yield number, counted_piece(name, cut_many(said), outline.points, grain, half="on fold" in said)
