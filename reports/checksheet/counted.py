@@ -55,6 +55,8 @@ class CountedFile:
 
     Parameters
     ----------
+    unit
+        What 1 is in it; empty of a print at full scale.
     sizes
         Pieces in other sizes, where it has rules for them.
     is_nest

@@ -59,7 +59,7 @@ def count_pdf(path: Path) -> CountedFile:
     form = f"PDF {reader.pdf_header.removeprefix('%PDF-')}"
     told = tuple(_told(reader, squares, is_marker=is_marker))
     is_nest = any(line.layer.startswith(SIZE) for sheet in sheets for line in sheet.outlines) and not is_marker
-    return CountedFile(path.name, form, "mm", told, counted, is_nest=is_nest)
+    return CountedFile(path.name, form, "", told, counted, is_nest=is_nest)
 
 
 def _told(reader: PdfReader, squares: Sequence[tuple[float, float]], *, is_marker: bool) -> Iterator[str]:

@@ -110,7 +110,7 @@ def _told(page: KeptDrawing, files: Sequence[CountedFile], x: float, top: float,
     for file in files:
         page.text(x, y, shorten(file.name, 10, wide / POINT, True), 10, bold=True)
         y -= 4.6
-        lines = [f"{file.form}; a unit is {file.unit}", *file.holds]
+        lines = [f"{file.form}; a unit is {file.unit}" if file.unit else f"{file.form}, at full scale", *file.holds]
         if file is not files[0]:
             lines.append(_apart(files[0], file))
         for words in filter(None, lines):
