@@ -52,15 +52,15 @@ NARROW = ("piece, mm", "many", "length", "width", "cm²")
 
 FOOT = (
     "Counted from the files named above, read back by other code than wrote them. Length runs along the grainline, "
-    "width across it; both and the area are those of one piece as it is drawn, with seam allowances. A half is drawn "
-    "to its fold"
+    "width across it. Area is what the cut line of one piece goes round, seam allowances and cutouts included. A half "
+    "is drawn to its fold"
 )
 
 TWICE = ", and counts twice in the sum of areas"
 
 ON_MARKER = (
-    "Counted from the files named above, read back by other code than wrote them. Area: of one piece as it lies, with "
-    "seam allowances. A half lies on the fold."
+    "Counted from the files named above, read back by other code than wrote them. Area is what the cut line of one "
+    "piece goes round, cutouts included. A half lies on the fold."
 )
 
 
