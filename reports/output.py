@@ -97,7 +97,9 @@ def refuse_overwriting(paths: Iterable[Path], *, force: bool) -> None:
         if (path.exists() or path.is_symlink()) and not force:
             raise OutputError(f"{path} already exists: choose another place with --out, or add --force to overwrite")
         folder = next(parent for parent in path.absolute().parents if parent.exists())
-        if not folder.is_dir() or not os.access(folder, os.W_OK):
+        if not folder.is_dir():
+            raise OutputError(f"cannot write {path}: {folder} is a file, not a folder: choose another place with --out")
+        if not os.access(folder, os.W_OK):
             raise OutputError(f"cannot write {path}: you may not write to {folder}")
 
 

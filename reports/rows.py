@@ -55,6 +55,8 @@ class LaidRow:
             return f"{number}{opened}{wasted}"
         if self.band.mirrored:
             return "left + right" if number == 2 else f"{number // 2} left + {number // 2} right"
+        if self.item.name == piece.name:  # its own mirror image: it serves as either hand
+            return f"{number}{wasted}"
         hand = "right" if self.variant.mirrored else "left"
         return f"{hand if number == 1 else f'{number} {hand}'}{wasted}"
 

@@ -57,9 +57,10 @@ def _point(at: Floats) -> Point:
 
 
 def _is_straight(run: Floats) -> bool:
+    """Whether all points lie on one line; a run that ends where it begins, as round a circle, is none."""
     chord = run[-1] - run[0]
     across = (run - run[0]) @ np.array([-chord[1], chord[0]])
-    return bool(np.abs(across).max() <= 1e-3 * np.hypot(*chord))
+    return bool(np.abs(across).max() <= 1e-3 * np.hypot(*chord) and np.hypot(*chord) > 1e-6)
 
 
 def _way(run: Floats) -> Floats:

@@ -135,7 +135,9 @@ def _even(points: Floats, at: int, even: NDArray[np.bool_]) -> tuple[int, list[C
     if len(run) < EVEN:
         return None
     chord = run[-1] - run[0]
-    if np.abs((run - run[0]) @ np.array([-chord[1], chord[0]])).max() < EXACT * max(1.0, float(np.hypot(*chord))):
+    long = float(np.hypot(*chord))
+    off = np.abs((run - run[0]) @ np.array([-chord[1], chord[0]])).max()
+    if long > EXACT and off < EXACT * max(1.0, long):  # a run that ends where it begins goes round
         return end, [Line(_point(run[0]), _point(run[-1]))]
     t = np.linspace(0.0, 1.0, len(run))
     four = np.asarray(np.linalg.lstsq(_basis(t), run, rcond=None)[0], dtype=np.float64)

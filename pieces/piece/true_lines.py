@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache
+from itertools import product
 from math import ceil, sqrt
 from typing import TYPE_CHECKING
 
@@ -75,9 +76,11 @@ def cut_runs(piece: Piece) -> tuple[Floats, ...]:
 def _tried(piece: Piece) -> Iterator[tuple[tuple[Curve, ...], list[Floats]]]:
     """Cut lines that are near to what was laid and checked, as curves and edge by edge; most curves first."""
     edges = [(edge, recover(edge.points)) for edge in piece.edges]
-    for beside in BESIDE:
+    for ends, beside in product((False, True), BESIDE):
+        moved = [(edge, _many(edge, curves, beside)) for edge, curves in edges]
+        moved = [(edge, _with_ends(edge, many) if ends else many) for edge, many in moved]
         try:
-            runs = cut_edges([replace(edge, points=_many(edge, curves, beside)) for edge, curves in edges])
+            runs = cut_edges([replace(edge, points=many) for edge, many in moved])
         except OutlineError:
             continue
         found = tuple(fit(_from_a_corner(apart(np.vstack(runs)))))
@@ -179,6 +182,14 @@ def _many(edge: Edge, curves: Sequence[Curve], beside: float) -> Floats:
     places = np.concatenate([np.flatnonzero(~tight), nearest[tight[nearest]]])
     kept = np.vstack([many[~tight], edge.points[tight[nearest]]])
     return np.ascontiguousarray(kept[np.argsort(places, kind="stable")])
+
+
+def _with_ends(edge: Edge, many: Floats) -> Floats:
+    """The same with the edge's own first and last chord, which may meet a neighbour elsewhere than the curve does."""
+    if len(edge.points) < 4:
+        return many
+    first, last = (int(np.hypot(*(many - at).T).argmin()) for at in (edge.points[1], edge.points[-2]))
+    return np.vstack([edge.points[:2], many[first + 1 : last], edge.points[-2:]])
 
 
 def _from_a_corner(outline: Floats) -> Floats:

@@ -88,7 +88,7 @@ def first_fault(error: ValidationError, models: Mapping[str, type[BaseModel]]) -
         Of each kind of table, ``[[fabric]]`` or ``[cutting]``, what checks it.
     """
     first, *others = all_faults(error, models)
-    more = f" (and {len(others)} more)" if others else ""
+    more = f" (and {len(others)} more fault{'s' * (len(others) > 1)})" if others else ""
     return first.told + more
 
 

@@ -195,7 +195,7 @@ class Notching(NamedTuple):
         """
         from pieces.errors import LengthError
         from pieces.piece.notched import NotchCut
-        from pieces.units import need_both, parse_length
+        from pieces.units import bound_both, need_both, parse_length
         from reports.errors import JobError
 
         kind = self.notches
@@ -207,7 +207,7 @@ class Notching(NamedTuple):
             raise JobError(f"--notch-depth '{self.notch_depth}': {error}") from error
         if not LEAST_NOTCH <= deep <= MOST_NOTCH:
             raise JobError(
-                f"--notch-depth '{self.notch_depth}': give {need_both(LEAST_NOTCH)} to {need_both(MOST_NOTCH)}"
+                f"--notch-depth '{self.notch_depth}': give {need_both(LEAST_NOTCH)} to {bound_both(MOST_NOTCH)}"
             )
         return NotchCut(kind, deep)
 

@@ -26,12 +26,12 @@ if TYPE_CHECKING:
     from reports.sheets.living import LiveBook
 
 LINES = (
-    "Prices, percentages, minutes and steps: what to buy, costs, quote and break-even follow to the cent. Of several"
-    " offers for one part the cheapest is chosen, once all of them have a price in one currency.",
+    "Prices, percentages, minutes and steps: all that is worked out from them follows to the cent. Of several offers"
+    " for one part the cheapest is chosen, once all of them have a price in one currency.",
     "The lengths of markers and of rib are those of the plan: to find them takes a search. For another number of"
     " garments, work follows; what rests on cloth, rib or trims says 'plan again'.",
     "Another width, nap, spread or end allowance changes the marker: plan again.",
-    "The sheets behind the quote are the plan: they do not follow.",
+    "The sheet 'As planned' and those after it are the plan: they do not follow.",
 )
 
 

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 
+SAME = 0.5
+"""Pieces of one name on a marker are the same where their sides differ by less, mm."""
+
+
 class CountedPiece(NamedTuple):
     """A piece as a file has it: how many are cut of it or lie there, its sides along and across the grain, its area.
 
@@ -51,6 +55,8 @@ class CountedFile:
 
     Parameters
     ----------
+    unit
+        What 1 is in it; empty of a print at full scale.
     sizes
         Pieces in other sizes, where it has rules for them.
     is_nest
@@ -84,16 +90,36 @@ def sides(points: Floats, grain: ArrayLike | None) -> tuple[float, float]:
 
 def placed_pieces(found: Sequence[CountedPiece]) -> tuple[CountedPiece, ...]:
     """Pieces that lie on a marker, those of a name and size together, with how often they lie there."""
-    grouped: dict[tuple[str, int, int], list[CountedPiece]] = {}
+    grouped: dict[str, list[list[CountedPiece]]] = {}
+    order: list[list[CountedPiece]] = []
     for piece in found:
-        grouped.setdefault((piece.name, round(piece.length), round(piece.area / 100)), []).append(piece)
-    return tuple(pieces[0]._replace(many=len(pieces)) for pieces in grouped.values())
+        groups = grouped.setdefault(piece.name, [])
+        group = next((group for group in groups if _is_alike(piece, group[0])), None)
+        if group is None:
+            group = []
+            groups.append(group)
+            order.append(group)
+        group.append(piece)
+    return tuple(group[0]._replace(many=len(group)) for group in order)
+
+
+def _is_alike(one: CountedPiece, other: CountedPiece) -> bool:
+    return abs(one.length - other.length) < SAME and abs(one.area - other.area) < SAME * (one.length + one.width)
 
 
 def cut_many(words: str) -> int:
     """How many are cut, by words such as ``cut 2 (1 pair), shell``; 0 where they do not say it."""
     found = re.search(r"\bcut (\d+)\b", words)
     return int(found[1]) if found else 0
+
+
+def parts_of(four: ArrayLike) -> int:
+    """By how many chords a cubic is measured: about one for each 2 mm, so that it strays from them by 0.01 mm or less.
+
+    Of a long and flat curve, as they are drafted, 64 are enough.
+    """
+    long = float(np.hypot(*np.diff(np.asarray(four, dtype=np.float64), axis=0).T).sum())
+    return int(np.clip(long / 2, 8, 64))
 
 
 def held(counts: Sequence[tuple[str, int]]) -> str:

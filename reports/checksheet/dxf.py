@@ -41,8 +41,8 @@ COUNTED = (
 """Layer, kind of entity, and what they are called, of pieces: by the standard, from memory."""
 
 
-def count_dxf(path: Path) -> CountedFile:
-    """What a DXF of pieces or of a marker holds; a rule table of its name beside it is read as well."""
+def count_dxf(path: Path, rules: Path | None = None) -> CountedFile:
+    """What a DXF of pieces or of a marker holds, and the rule table that belongs to it."""
     from ezdxf.filemanagement import readfile
 
     document = readfile(path)
@@ -52,7 +52,6 @@ def count_dxf(path: Path) -> CountedFile:
     blocks = [block for block, outline in outlines.items() if outline is not None]
     if not blocks:
         return _marker(document.modelspace(), path.name, form, unit)
-    rules = path.with_suffix(".rul")
     pieces = tuple(_piece(block, outline) for block, outline in outlines.items() if outline is not None)
     kinds = Counter((entity.dxf.layer, entity.dxftype()) for block in blocks for entity in block)
     curves = kinds["1", "SPLINE"] + kinds["14", "SPLINE"]
@@ -60,7 +59,7 @@ def count_dxf(path: Path) -> CountedFile:
     told += sorted({f"notches: {said}" for block in blocks if (said := _records(block).get("NOTCHES"))})
     told.append(f"curves as {curves} splines" if curves else "curves as polylines of chords")
     sizes: tuple[CountedSize, ...] = ()
-    if rules.exists():
+    if rules is not None:
         table = read_rule_table(rules)
         told.append(f"{rules.name}: {len(table.rules)} rules, sizes {', '.join(table.sizes)}; drawn is {table.sample}")
         sizes = tuple(one for block in blocks for one in _sizes(block, table))
@@ -88,7 +87,11 @@ def _records(block: Any) -> dict[str, str]:
 
 def _grain(layout: Any, layer: str) -> list[tuple[float, float]] | None:
     lines = [line for line in layout if line.dxftype() == "LINE" and line.dxf.layer == layer]
-    return [(end.x, end.y) for end in (lines[0].dxf.start, lines[0].dxf.end)] if lines else None
+    return _ends(lines[0]) if lines else None
+
+
+def _ends(line: Any) -> list[tuple[float, float]]:
+    return [(end.x, end.y) for end in (line.dxf.start, line.dxf.end)]
 
 
 def _sizes(block: Any, table: RuleTable) -> list[CountedSize]:
@@ -103,16 +106,21 @@ def _sizes(block: Any, table: RuleTable) -> list[CountedSize]:
 
 
 def _marker(space: Any, name: str, form: str, unit: str) -> CountedFile:
-    """A marker: outlines, each with the label that stands in it; x runs along the cloth."""
+    """A marker: outlines, each with the label and the grainline in it; x runs along the cloth."""
     outlines = [_ring(entity) for entity in space if entity.dxf.layer == "CUT"]
     labels = [text for text in space.query("TEXT") if text.dxf.layer == "LABEL"]
     spots = shapely.points([(text.dxf.align_point or text.dxf.insert).vec2 for text in labels])
     tree = shapely.STRtree(spots)
+    grains = [_ends(line) for line in space.query("LINE") if line.dxf.layer == "GRAIN"]
+    ways = shapely.STRtree([shapely.LineString(grain) for grain in grains])
     found = []
     for outline in outlines:
-        inside = tree.query(shapely.Polygon(outline), predicate="contains")
+        shape = shapely.Polygon(outline)
+        inside = tree.query(shape, predicate="contains")
+        drawn = ways.query(shape, predicate="contains")
+        grain = grains[drawn[0]] if len(drawn) else None
         said = [label for at in sorted(inside) if (label := _label(_read(labels[at])))]
-        found.append(counted_piece(said[0] if said else "no name", 1, outline, None, half=False))
+        found.append(counted_piece(said[0] if said else "no name", 1, outline, grain, half=False))
     ends = [x for line in space.query("LINE") if line.dxf.layer in ("CLOTH", "FOLD")
             for x in (line.dxf.start.x, line.dxf.end.x)]  # fmt: skip
     told = [f"a marker, {max(ends, default=0.0):.1f} mm long"]

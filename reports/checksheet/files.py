@@ -29,12 +29,12 @@ def with_sheets(files: Sequence[Path]) -> list[Path]:
     return [name for path in files for name in (path, *check_sheets([path]))]
 
 
-def count_file(path: Path) -> CountedFile:
-    """What stands in a file, by its ending."""
+def count_file(path: Path, rules: Path | None = None) -> CountedFile:
+    """What stands in a file, by its ending; of a DXF with the rule table that was written with it."""
     if path.suffix == ".dxf":
         from reports.checksheet.dxf import count_dxf
 
-        return count_dxf(path)
+        return count_dxf(path, rules)
     if path.suffix == ".svg":
         from reports.checksheet.svg import count_svg
 
@@ -61,7 +61,8 @@ def write_check_sheets(title: str, files: Sequence[Path], units: Units, made: da
 
     paths = check_sheets(files)
     for path in paths:
-        counted = [count_file(file) for file in files if file.suffix in COUNTED]
+        rules = next((file for file in files if file.suffix == ".rul"), None)
+        counted = [count_file(file, rules) for file in files if file.suffix in COUNTED]
         paper, pages = check_pages(title, made or date.today(), counted, units)
         with written_whole(path) as temporary:
             pdf = Pdf(temporary, f"Check sheet: {title}", {})

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, NamedTuple
+from operator import itemgetter
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import shapely
 
 from pieces.units import INCH
-from reports.checksheet.counted import CountedFile, CountedPiece, counted_piece, cut_many, placed_pieces
+from reports.checksheet.counted import CountedFile, CountedPiece, counted_piece, cut_many, parts_of, placed_pieces
+from reports.checksheet.joined import ROUND, Outline, Sheet, Words, joined
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -24,17 +25,14 @@ if TYPE_CHECKING:
 POINT = INCH / 72
 """ISO 32000-1: a unit of a page is 1/72 in."""
 
-PARTS = 16
-"""Chords that a curve is measured by."""
-
 SQUARES = (100.0, 4 * INCH)
 """Sides of the test squares, mm."""
 
-ROUND = 0.05
-"""Outlines on several sheets are one where they differ by less, mm: numbers in a file are rounded."""
-
 LEAST = 100.0
 """Nothing smaller is an outline, mm²: marks are."""
+
+DIAMOND = 6.0
+"""Diagonals of the diamonds by which sheets are taped, mm."""
 
 THIN = 0.7
 """Lines drawn within a piece are no wider, points; its grainline is."""
@@ -42,38 +40,8 @@ THIN = 0.7
 SIZE = "size "
 """What the name of a layer of one size begins with."""
 
-EDGES = ("selvedge", "fold of the cloth")
-"""What is written at the edges of a cloth."""
-
-
-class _Outline(NamedTuple):
-    points: Floats
-    layer: str
-
-
-class _Found(NamedTuple):
-    """A piece of a sheet: its layer, its sides along the page, the number in it, and what was measured."""
-
-    layer: str
-    box: tuple[float, float]
-    number: str
-    piece: CountedPiece
-
-
-class _Words(NamedTuple):
-    x: float
-    y: float
-    text: str
-
-
-@dataclass
-class _Sheet:
-    """What is on a page: closed outlines, lines of two points, words."""
-
-    outlines: list[_Outline] = field(default_factory=list)
-    lines: list[Floats] = field(default_factory=list)
-    words: list[_Words] = field(default_factory=list)
-    squares: list[tuple[float, float]] = field(default_factory=list)
+OF_MARKER = "fold of the cloth"
+"""A line of the legend that a marker has, and pieces do not."""
 
 
 def count_pdf(path: Path) -> CountedFile:
@@ -83,28 +51,15 @@ def count_pdf(path: Path) -> CountedFile:
     reader = PdfReader(path)
     sheets = [_read(page, reader) for page in reader.pages]
     squares = [square for sheet in sheets for square in sheet.squares]
-    found: list[_Found] = []
-    for one in (one for sheet in sheets for one in _pieces(sheet)):
-        same = [other for other in found if _is_same(one, other)]
-        if one.number and one.number not in {other.number for other in same}:
-            found = [other for other in found if other.number or other not in same]
-            found.append(one)
-        elif not same:
-            found.append(one)
-    pieces = [one.piece for one in found]
-    is_marker = any(words.text in EDGES for sheet in sheets for words in sheet.words)
-    counted = placed_pieces(pieces) if is_marker else tuple(pieces)
+    listed = dict(filter(None, (_listed(words.text) for sheet in sheets for words in sheet.words)))
+    numbered = [each for sheet in joined(sheets) for each in _pieces(sheet, listed)]
+    found = [piece for _, piece in sorted(numbered, key=itemgetter(0))]
+    is_marker = any(words.text == OF_MARKER for sheet in sheets for words in sheet.words)
+    counted = placed_pieces(found) if is_marker else tuple(found)
     form = f"PDF {reader.pdf_header.removeprefix('%PDF-')}"
     told = tuple(_told(reader, squares, is_marker=is_marker))
-    is_nest = any(one.layer.startswith(SIZE) for one in found) and not is_marker
-    return CountedFile(path.name, form, "mm", told, counted, is_nest=is_nest)
-
-
-def _is_same(one: _Found, other: _Found) -> bool:
-    """Whether two outlines are as one that stands on two sheets."""
-    sides = np.abs(np.subtract(one.box, other.box))
-    area = one.piece.area
-    return one.layer == other.layer and bool(sides.max() < ROUND) and abs(area - other.piece.area) < 1e-4 * area
+    is_nest = any(line.layer.startswith(SIZE) for sheet in sheets for line in sheet.outlines) and not is_marker
+    return CountedFile(path.name, form, "", told, counted, is_nest=is_nest)
 
 
 def _told(reader: PdfReader, squares: Sequence[tuple[float, float]], *, is_marker: bool) -> Iterator[str]:
@@ -123,58 +78,74 @@ def _told(reader: PdfReader, squares: Sequence[tuple[float, float]], *, is_marke
     yield f"{len(used)} typefaces, {'embedded' if embedded else 'NOT all embedded'}"
 
 
-def _pieces(sheet: _Sheet) -> Iterator[_Found]:
-    """Each outline of a page, with the number that is written in it if that stands on this page."""
-    shapes = [shapely.Polygon(outline.points) for outline in sheet.outlines]
-    for outline, shape in zip(sheet.outlines, shapes, strict=True):
-        within = [other for other in sheet.outlines if other.layer == outline.layer and other is not outline]
-        if any(shapely.Polygon(other.points).buffer(ROUND).contains(shape) for other in within):
+def _listed(text: str) -> tuple[int, tuple[str, str]] | None:
+    """A line of the list of pieces, such as ``3: sleeve, cut 2 (1 pair), shell``: number, name, what is cut of it."""
+    found = re.fullmatch(r"(\d+): (.+), (cut \d+.*)", text)
+    return (int(found[1]), (found[2], found[3])) if found else None
+
+
+def _pieces(sheet: Sheet, listed: Mapping[int, tuple[str, str]]) -> Iterator[tuple[int, CountedPiece]]:
+    """Each piece by its outline, with what is written and drawn in it, and its number; 0 where none is written.
+
+    What a small piece has no room for is in the list of pieces.
+    """
+    if not sheet.outlines:
+        return
+    shapes = np.array([shapely.Polygon(outline.points) for outline in sheet.outlines], dtype=object)
+    rooms = shapely.STRtree(shapely.buffer(shapes, ROUND))
+    spots = shapely.STRtree([shapely.Point(words.x, words.y) for words in sheet.words])
+    lines = shapely.STRtree([shapely.LineString(line) for line in sheet.lines])
+    for at, (outline, shape) in enumerate(zip(sheet.outlines, shapes, strict=True)):
+        around = rooms.query(shape, predicate="within")
+        if any(sheet.outlines[other].layer == outline.layer for other in around if other != at):
             continue  # something cut out of a piece
-        inside = [words.text for words in sheet.words if shape.contains(shapely.Point(words.x, words.y))]
+        inside = [sheet.words[one].text for one in sorted(spots.query(shape, predicate="contains"))]
         if "fault" in inside:
             continue
         number, name, said = _named(inside)
-        name = f"{name}, {outline.layer.removeprefix(SIZE)}" if outline.layer.startswith(SIZE) else name
-        grain = max(
-            (line for line in sheet.lines if shapely.LineString(line).within(shape)),
-            key=lambda line: float(np.hypot(*(line[1] - line[0]))),
-            default=None,
-        )
-        half = "on fold" in said
-        wide, high = np.ptp(outline.points, axis=0).tolist()
-        piece = counted_piece(name, cut_many(said), outline.points, grain, half=half)
-        yield _Found(outline.layer, (wide, high), number, piece)
+        if number in listed and not cut_many(said):
+            name, said = listed[number]
+        size = outline.layer.removeprefix(SIZE) if outline.layer.startswith(SIZE) else ""
+        if size and not name.endswith(f" {size}"):  # pieces of a lay have their size in their names
+            name = f"{name}, {size}"
+        drawn = [sheet.lines[one] for one in sorted(lines.query(shape, predicate="contains"))]
+        grain = max(drawn, key=lambda line: float(np.hypot(*(line[1] - line[0]))), default=None)
+        yield number, counted_piece(name, cut_many(said), outline.points, grain, half="on fold" in said)
 
 
-def _named(inside: Sequence[str]) -> tuple[str, str, str]:
+def _named(inside: Sequence[str]) -> tuple[int, str, str]:
     """The number of a piece, its name, and all that is written in it: ``3  sleeve``, alone or before other words."""
     said = " ".join(inside)
     for at, text in enumerate(inside):
         if found := re.fullmatch(r"(\d+)  (\S.*?)(?: · .*)?", text):
-            return found[1], found[2], said
+            return int(found[1]), found[2], said
         if re.fullmatch(r"\d+", text):
-            return text, inside[at + 1] if at + 1 < len(inside) else f"piece {text}", said
-    return "", "no name on it", said
+            return int(text), inside[at + 1] if at + 1 < len(inside) else f"piece {text}", said
+    return 0, "no name on it", said
 
 
-def _read(page: PageObject, reader: PdfReader) -> _Sheet:
+def _read(page: PageObject, reader: PdfReader) -> Sheet:
     from pypdf.generic import ContentStream
 
-    sheet = _Sheet()
+    sheet = Sheet()
 
     def write(text: str, place: Any, *_: Any) -> None:
         if text.strip() and not re.fullmatch(r"\d+[A-Z]+", text.strip()):  # the name of a sheet
-            sheet.words.append(_Words(float(place[4]) * POINT, float(place[5]) * POINT, text.strip()))
+            sheet.words.append(Words(float(place[4]) * POINT, float(place[5]) * POINT, text.strip()))
 
     page.extract_text(visitor_text=write)
     is_front = any("Sheets are named" in words.text for words in sheet.words)
     resources: Any = page["/Resources"]
     layers = {key: str(group.get_object()["/Name"]) for key, group in resources.get("/Properties", {}).items()}
     _walk(ContentStream(page.get_contents(), reader).operations, layers, sheet)
-    return _Sheet(squares=sheet.squares) if is_front else sheet
+    if not is_front:
+        return sheet
+    return Sheet(
+        squares=sheet.squares, words=[words for words in sheet.words if words.text == OF_MARKER or _listed(words.text)]
+    )
 
 
-def _walk(operations: Any, layers: dict[str, str], sheet: _Sheet) -> None:
+def _walk(operations: Any, layers: dict[str, str], sheet: Sheet) -> None:
     """Go through the operators of a page (ISO 32000-1, tables 59 and 60); all that is drawn lies on its own axes."""
     path: list[list[tuple[float, float]]] = []
     layer, grey, wide = "", 0.0, 1.0
@@ -201,17 +172,21 @@ def _walk(operations: Any, layers: dict[str, str], sheet: _Sheet) -> None:
             path = []
 
 
-def _stroked(path: Sequence[Sequence[tuple[float, float]]], layer: str, stroke: float, sheet: _Sheet) -> None:
+def _stroked(path: Sequence[Sequence[tuple[float, float]]], layer: str, stroke: float, sheet: Sheet) -> None:
     for run in path:
         points = np.array(run) * POINT
         if len(points) == 2 and stroke > THIN:
             sheet.lines.append(points)
-        elif len(points) > 3 and np.array_equal(points[0], points[-1]) and shapely.Polygon(points).area > LEAST:
+        elif len(points) > 3 and np.array_equal(points[0], points[-1]):
             wide, high = np.ptp(points, axis=0).tolist()
+            if len(points) == 5 and abs(wide - DIAMOND) + abs(high - DIAMOND) < ROUND:
+                sheet.diamonds.append(tuple(points[:-1].mean(axis=0).tolist()))
+            if shapely.Polygon(points).area < LEAST:
+                continue
             if len(points) == 5 and any(abs(wide - side) + abs(high - side) < ROUND for side in SQUARES):
                 sheet.squares.append((wide, high))
             else:
-                sheet.outlines.append(_Outline(points[:-1], layer))
+                sheet.outlines.append(Outline(points[:-1], layer))
 
 
 def _place(operands: Sequence[Any]) -> tuple[float, float]:
@@ -221,6 +196,6 @@ def _place(operands: Sequence[Any]) -> tuple[float, float]:
 def _curve(start: tuple[float, float], operands: Sequence[Any]) -> list[tuple[float, float]]:
     """The points along a cubic."""
     ends = np.array([start, *(_place(operands[k : k + 2]) for k in (0, 2, 4))])
-    t = np.linspace(0.0, 1.0, PARTS + 1)[1:, np.newaxis]
+    t = np.linspace(0.0, 1.0, parts_of(ends * POINT) + 1)[1:, np.newaxis]
     basis = (1 - t) ** 3, 3 * (1 - t) ** 2 * t, 3 * (1 - t) * t**2, t**3
     return [(x, y) for x, y in sum(b * end for b, end in zip(basis, ends, strict=True)).tolist()]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pieces.units import INCH, Units
-from reports.draw.kit.sheet import GREY, LEADING, shorten, wrap
+from reports.draw.kit.sheet import GREY, LEADING, short_signs, shorten, text_width, wrap
 from reports.paper.drawing import POINT, KeptDrawing
 from reports.paper.size import parse_paper
 
@@ -22,6 +22,9 @@ RIM, SPACE = 14.0, 5.0
 SQUARE = 100.0
 """The side of the test square, mm: 10 cm."""
 
+HEAD = (15.0, 13.0, 11.0, 9.0)
+"""Sizes of type of its title, points: the largest that holds all of it."""
+
 SMALL = 8.0
 """Size of type of what is read, points."""
 
@@ -34,6 +37,13 @@ STEPS = (
     "If all is off by the same share, your program reads another unit: {share}.",
 )
 
+PRINTED = (
+    STEPS[0],
+    "Measure one piece on the print along its grainline and across: compare with the table below.",
+    "If all is off by the same share, the printer scaled the print: print it again at 100 %.",
+)
+"""The steps where the file is a print."""
+
 SHARES = {Units.INCHES: "25.4 for inches, 10 for centimetres", Units.METRIC: "10 for centimetres, 1000 for metres"}
 """What is said of units; a job in centimetres speaks of no inch."""
 
@@ -42,13 +52,15 @@ NARROW = ("piece, mm", "many", "length", "width", "cm²")
 
 FOOT = (
     "Counted from the files named above, read back by other code than wrote them. Length runs along the grainline, "
-    "width across it; both and the area are those of one piece as it is drawn, with seam allowances. A half is drawn "
-    "to its fold."
+    "width across it. Area is what the cut line of one piece goes round, seam allowances and cutouts included. A half "
+    "is drawn to its fold"
 )
 
+TWICE = ", and counts twice in the sum of areas"
+
 ON_MARKER = (
-    "Counted from the files named above, read back by other code than wrote them. Area: of one piece as it lies, with "
-    "seam allowances. A half lies on the fold."
+    "Counted from the files named above, read back by other code than wrote them. Area is what the cut line of one "
+    "piece goes round, cutouts included. A half lies on the fold."
 )
 
 
@@ -66,17 +78,20 @@ def check_pages(title: str, made: date, files: Sequence[CountedFile], units: Uni
     wide, high = paper.width - 2 * RIM, paper.height
     page = KeptDrawing()
     y = high - RIM - 5
-    page.text(RIM, y, shorten(f"Check sheet: {title}", 15, wide / POINT, True), 15, bold=True)
+    head = f"Check sheet: {title}"
+    size = next((size for size in HEAD if text_width(head, size, True) * POINT <= wide), HEAD[-1])
+    page.text(RIM, y, shorten(head, size, wide / POINT, True), size, bold=True)
     y -= 6
     day = f"{made.day} {made:%B %Y}"
     page.text(RIM, y, shorten(f"{day}  ·  {', '.join(file.name for file in files)}", 9, wide / POINT), 9)
     top = y - SPACE
-    bottom = min(_square(page, top, units), _told(page, files, RIM + SQUARE + SPACE, top, wide - SQUARE - SPACE))
+    steps = PRINTED if files[0].form.startswith("PDF") else STEPS
+    bottom = min(_square(page, top, units, steps), _told(page, files, RIM + SQUARE + SPACE, top, wide - SQUARE - SPACE))
     rows, notes = list(_rows(files[0], units)), [_foot(files)]
     return paper, _table(page, title, rows, _notes_of_sizes(files[0]) + notes, (bottom - SPACE, paper))
 
 
-def _square(page: KeptDrawing, top: float, units: Units) -> float:
+def _square(page: KeptDrawing, top: float, units: Units, steps: Sequence[str]) -> float:
     """The test square, with how to check; how far down it goes."""
     x, low = RIM, top - SQUARE
     page.line([(x, low), (x + SQUARE, low), (x + SQUARE, top), (x, top)], 0.6, closed=True)
@@ -84,7 +99,7 @@ def _square(page: KeptDrawing, top: float, units: Units) -> float:
     if units is Units.INCHES:
         page.text(x + SQUARE / 2, low + 4, f"{100 / INCH:.3f} in", 8, side="center")
     y = top - 16
-    for number, words in enumerate(STEPS, 1):
+    for number, words in enumerate(steps, 1):
         y = _paragraph(page, f"{number}. {words.format(share=SHARES[units])}", 9.0, x + 6, y, SQUARE - 12) - 2
     return low
 
@@ -95,7 +110,7 @@ def _told(page: KeptDrawing, files: Sequence[CountedFile], x: float, top: float,
     for file in files:
         page.text(x, y, shorten(file.name, 10, wide / POINT, True), 10, bold=True)
         y -= 4.6
-        lines = [f"{file.form}; a unit is {file.unit}", *file.holds]
+        lines = [f"{file.form}; a unit is {file.unit}" if file.unit else f"{file.form}, at full scale", *file.holds]
         if file is not files[0]:
             lines.append(_apart(files[0], file))
         for words in filter(None, lines):
@@ -106,8 +121,8 @@ def _told(page: KeptDrawing, files: Sequence[CountedFile], x: float, top: float,
 
 def _apart(first: CountedFile, other: CountedFile) -> str:
     """How far the figures of two files of the same pieces are apart."""
-    names = [piece.name for piece in first.pieces]
-    if names != [piece.name for piece in other.pieces]:
+    names = [short_signs(piece.name) for piece in first.pieces]
+    if names != [short_signs(piece.name) for piece in other.pieces]:
         return f"other pieces than in {first.name}: {', '.join(piece.name for piece in other.pieces)}"
     pairs = list(zip(first.pieces, other.pieces, strict=True))
     off = max((max(abs(a.length - b.length), abs(a.width - b.width)) for a, b in pairs), default=0.0)
@@ -131,16 +146,17 @@ def _rows(file: CountedFile, units: Units) -> Iterator[tuple[str, ...]]:
     if file.is_nest:
         return
     is_marker = _is_marker(file)
+    is_told = all(piece.many for piece in file.pieces)
     many = sum(piece.many for piece in file.pieces)
     area = sum(piece.many * piece.area if is_marker else piece.whole for piece in file.pieces)
     pieces = f"{len(file.pieces)} piece{'s' * (len(file.pieces) != 1)}"
     yield (
         f"{pieces}, all that {'lies' if is_marker else 'is cut'}",
-        str(many),
+        str(many) if is_told else "?",
         "",
         "",
         *[""] * len(inches),
-        f"{area / 100:.1f}",
+        f"{area / 100:.1f}" if is_told else "?",
     )
 
 
@@ -157,7 +173,9 @@ def _row(piece: CountedPiece, *, is_in_inches: bool) -> tuple[str, ...]:
 
 
 def _foot(files: Sequence[CountedFile]) -> str:
-    return ON_MARKER if _is_marker(files[0]) else FOOT
+    if _is_marker(files[0]):
+        return ON_MARKER
+    return f"{FOOT}{'' if files[0].is_nest else TWICE}."
 
 
 def _is_marker(file: CountedFile) -> bool:
@@ -212,7 +230,7 @@ def _column(
     """Write rows below one another, the first and a line of sums in bold."""
     x, y = at
     size = min(SMALL, 0.62 * step / POINT)
-    share = min(18.5, wide / (len(rows[0]) + 1.5))
+    share = min(19.5, wide / (len(rows[0]) + 1.5))
     left = x + wide - share * (len(rows[0]) - 1)
     for number, (first, *figures) in enumerate(rows):
         bold = number == 0 or not any(figures[1:3])

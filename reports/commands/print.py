@@ -28,7 +28,9 @@ if TYPE_CHECKING:
 
 Sheets = Annotated[
     str | None,
-    typer.Option(help='Sheets: a4, letter, a3 …, or sides, such as "21 cm x 29.7 cm". By default letter or a4.'),
+    typer.Option(
+        help='Sheets: a4, letter, a3 …, or sides, such as "21 cm x 29.7 cm". By default a4, of a job in inches letter.'
+    ),
 ]
 Roll = Annotated[
     str | None,

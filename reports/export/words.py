@@ -8,6 +8,7 @@ import re
 from typing import TYPE_CHECKING
 from xml.sax.saxutils import escape
 
+from reports.draw.kit.sheet import short_signs
 from reports.sheets.csv import safe
 
 if TYPE_CHECKING:
@@ -22,9 +23,10 @@ def one_line(text: str) -> str:
 def dxf_text(text: str) -> str:
     r"""The text for a TEXT entity: no sign in it stands for another.
 
-    In DXF two percent signs or a caret begin a sign of their own, and ``\U+`` or ``\M+`` one by its number.
+    In DXF two percent signs or a caret begin a sign of their own, and ``\U+`` or ``\M+`` one by its number, of four
+    digits.
     """
-    plain = re.sub(r"\\(?=[UM]\+)", "/", one_line(text))
+    plain = re.sub(r"\\(?=[UM]\+)", "/", short_signs(one_line(text)))
     return re.sub(r"%(?=%)", "% ", plain).replace("^", "^ ")
 
 

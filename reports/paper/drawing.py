@@ -15,8 +15,9 @@ from pieces.piece.curve import Cubic
 from pieces.piece.recovered import curves_of
 from pieces.piece.true_lines import refined
 from pieces.units import INCH
-from reports.draw.kit.sheet import BLACK, printable, text_width
+from reports.draw.kit.sheet import BLACK, printable, short_signs, text_width
 from reports.draw.kit.surface import arrow_heads
+from reports.paper.script import as_printed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -195,21 +196,15 @@ class KeptDrawing:
         back = -SHARE[side] * wide
         down = -RISE[upright] * size * self.pt
         cos, sin = np.cos(np.radians(rotation)), np.sin(np.radians(rotation))
+        shown = as_printed(short_signs(printable(words)))
         at = float(x + back * cos - down * sin), float(y + back * sin + down * cos)
-        self.marks.append(
-            PageWords(at, wide, _known(words), size * self.pt, bold, rotation, _grey(colour), self._layer)
-        )
+        self.marks.append(PageWords(at, wide, shown, size * self.pt, bold, rotation, _grey(colour), self._layer))
 
 
 def box_of(shapes: Sequence[BaseGeometry], rim: float = 0.0) -> Box:
     """Lower left and upper right corner of shapes, with a rim round them."""
     low_x, low_y, high_x, high_y = map(float, shapely.total_bounds(shapes))
     return low_x - rim, low_y - rim, high_x + rim, high_y + rim
-
-
-def _known(words: str) -> str:
-    """Words as the typeface can hold them: it has no sign beyond the first 65,536, and a PDF of it no name for them."""
-    return "".join(sign if sign <= "\uffff" else "\ufffd" for sign in printable(words))
 
 
 def _grey(colour: str) -> float:

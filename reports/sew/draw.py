@@ -43,10 +43,8 @@ WORDS = 225.0
 SMALL = 160.0
 """A piece that is no longer, mm, is drawn without marks: they would hide it."""
 
-NOTE = (
-    "Thick line: sewn in this step.  Dashed: sew line.  Diamond: notch or drill point.  Mind needle and iron (see"
-    " sew.txt)."
-)
+NOTE = "Thick line: sewn in this step.  Dashed: sew line.  Diamond: notch or drill point.  Mind needle and iron."
+"""It names no other file: the pages also stand in a dossier, by themselves."""
 
 
 def sewing_pages(order: SewingOrder) -> list[Figure]:

@@ -27,7 +27,8 @@ WIDTH = 1524.0
 
 def laid(pieces: PieceSet, spread: Spread) -> Marker:
     """A first marker of the shell, on cloth of 60 in."""
-    problem = lay_pieces(pieces.of("shell"), Fabric("canvas", mm(WIDTH), mm(12.7)), spread)
+    selvedge = mm(0.0 if spread == "tube" else 12.7)
+    problem = lay_pieces(pieces.of("shell"), Fabric("canvas", mm(WIDTH), selvedge), spread)
     return solve(problem, MaxIterations(0)).marker
 
 

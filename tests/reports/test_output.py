@@ -62,7 +62,7 @@ def test_no_folder(tmp_path: Path) -> None:
     path = tmp_path / "file" / "a.txt"
     with pytest.raises(OutputError, match=r"cannot write .*a\.txt"):
         write_text(path, "x")
-    with pytest.raises(OutputError, match=r"cannot write .*a\.txt: you may not write to .*file"):
+    with pytest.raises(OutputError, match=r"cannot write .*a\.txt: .*file is a file, not a folder"):
         refuse_overwriting([path], force=True)
 
 

@@ -146,6 +146,11 @@ def printable(words: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in words)
 
 
+def short_signs(words: str) -> str:
+    """Words without signs beyond the first 65,536: neither the typeface nor DXF has them."""
+    return "".join(sign if sign <= "\uffff" else "\ufffd" for sign in words)
+
+
 @contextmanager
 def missing_glyphs_allowed() -> Iterator[None]:
     """Let names be written in any script: a sign that the typeface lacks shows as a box where it is drawn."""

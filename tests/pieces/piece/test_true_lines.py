@@ -13,6 +13,7 @@ from pieces import GARMENTS
 from pieces.body.sizes import find_table
 from pieces.length import mm
 from pieces.piece.curve import Cubic, Line
+from pieces.piece.outline import Edge
 from pieces.piece.piece import Piece
 from pieces.piece.recovered import recover
 from pieces.piece.true_lines import NEAR, cut_curves, opened_curves, refined
@@ -38,6 +39,34 @@ def drafted(name: str) -> list[Piece]:
         except TypeError:
             continue
     raise AssertionError(name)
+
+
+@pytest.mark.parametrize("radius", [30.0, 210.0, 600.0])
+def test_a_whole_circle_is_round(radius: float) -> None:
+    """An edge that ends where it begins is a curve and no line of no length: by its radius, and its area by pi."""
+    angles = np.linspace(0, 2 * np.pi, 2 * max(18, int(radius / 5)) + 1)
+    edge = Edge("edge", radius * np.column_stack([np.cos(angles), np.sin(angles)]), 10.0)
+    piece = Piece("round", (edge,), grain=((-9, 0), (9, 0)))
+    for curves, wide in ((recover(edge.points), radius), (cut_curves(piece), radius + 10)):
+        assert all(isinstance(curve, Cubic) for curve in curves)
+        drawn = refined(curves, 0.001)
+        assert np.abs(np.hypot(*drawn.T) - wide).max() < 0.011
+        assert shapely.Polygon(drawn).area == pytest.approx(np.pi * wide**2, rel=2e-4)
+
+
+@pytest.mark.parametrize("fullness", ["full", "three-quarter", "half"])
+def test_a_circle_stays_round(fullness: str) -> None:
+    """However small the waist, what lies an allowance beyond an arc is an arc about the same middle: by its radius."""
+    made = GARMENTS["circle-skirt"]
+    body = find_table("women-letters").body("XS")
+    piece = next(iter(made.draft(body, made.style(fullness=fullness, panels="2"))))
+    hem, waist = (next(edge for edge in piece.edges if edge.name == name) for name in ("hem", "waist"))
+    for edge, sign in ((hem, 1), (waist, -1)):
+        radius = float(np.hypot(*edge.points[0])) + sign * edge.allowance
+        curved = [curve for curve in cut_curves(piece) if isinstance(curve, Cubic)]
+        drawn = np.vstack([_many(curve) for curve in curved if abs(np.hypot(*curve.start) - radius) < 1])
+        assert len(drawn) > 100
+        assert np.abs(np.hypot(*drawn.T) - radius).max() < 0.011
 
 
 @pytest.mark.parametrize("name", sorted(GARMENTS))

@@ -171,7 +171,7 @@ def test_strips_need_depth() -> None:
 
 def test_second() -> None:
     """An error names the entry by its number, and says how many more there are."""
-    with pytest.raises(JobError, match=r"\[\[fabric\]\] number 2 width: .*\(and 1 more\)"):
+    with pytest.raises(JobError, match=r"\[\[fabric\]\] number 2 width: .*\(and 1 more fault\)"):
         parse_job(with_fabrics('width = "60 in"', "width = 45\nnap = 3"))
 
 

@@ -152,6 +152,15 @@ def test_workbook_of_a_job_has_the_rest(job: Plan) -> None:
     assert {"laid", "marker (in)", "used at"} <= set(words) and not {"price", "cost"} & set(words)
 
 
+def test_a_cloth_whose_price_is_wiped_out_is_not_free(job: Plan) -> None:
+    """Where a price is emptied, no cost stands there, and no sheet takes it for 0: the choice counts costs."""
+    book = living_plan(job)
+    sheet = next(sheet for sheet in book.sheets if sheet.title == "Buying list")
+    for key in ("fabric.0.held", "fabric.0.cost"):
+        formula = sheet.cells[sheet.places[key]].formula or ""
+        assert re.search(r"""IF\('Inputs'!\$D\$\d+="","",""", formula), formula
+
+
 def test_job_without_cost_has_a_buying_list() -> None:
     """No price, no pay: quantities stand there, and a price may be typed in."""
     book = live_book(exact_steps())

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 import shapely
+from ezdxf.filemanagement import new
 from pypdf import PdfReader
 from pytest import TempPathFactory
 
-from pieces import Units
+from pieces import PieceSet, Units
 from reports.checksheet.counted import CountedFile, CountedPiece
 from reports.checksheet.dxf import count_dxf
 from reports.checksheet.files import check_sheets, count_file, write_check_sheets
@@ -29,14 +30,15 @@ from reports.paper.nest import draw_nest, nest_head
 from reports.paper.pattern import draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
 from reports.paper.size import parse_paper
-from tests.make.exported import laid
+from tests.make.exported import laid, square
 from tests.make.readback import read_pages
 from tests.reports.export.test_grades import drafted
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pieces import Piece, PieceSet
+    from nesting.cloth.spread import Spread
+    from pieces import Piece
 
 NEAR = 0.25
 """How near sides in a file are to the checked ones, mm: 0.21, and the chords that a curve is measured by."""
@@ -76,6 +78,28 @@ def test_pieces_are_counted(folder: Path, jacket: PieceSet, name: str) -> None:
         assert one.area == pytest.approx(other.area, rel=5e-4)
 
 
+@pytest.mark.parametrize("name", ["elastic-trousers", "shirt"])
+def test_a_piece_on_several_sheets(name: str, tmp_path: Path) -> None:
+    """A piece whose name, count and grainline stand on different sheets is measured along its grain, as on a roll."""
+    pieces = drafted(name, ("M",))["M"]
+    for paper in (parse_paper("a4"), parse_paper("a2")):
+        path = tmp_path / f"{paper.name}.pdf"
+        write_pdf(path, draw_pieces(pieces, paper, Units.INCHES), paper, pieces_head(pieces, "", "", Units.INCHES))
+        found = count_pdf(path).pieces
+        assert [piece.name for piece in found] == [piece.name for piece in pieces]
+        for one, other in zip(found, map(wanted, pieces), strict=True):
+            assert (one.many, one.half) == (other.many, other.half)
+            assert (one.length, one.width) == pytest.approx((other.length, other.width), abs=NEAR), one
+
+
+def test_a_piece_too_small_for_words(tmp_path: Path) -> None:
+    """A piece that has room for its number alone is named and counted by the list on the first page."""
+    pieces, paper = PieceSet("small", (square("tab", 12, cut=3), square("large one", 200, cut=2))), parse_paper("a4")
+    head = pieces_head(pieces, "small", "", Units.METRIC)
+    write_pdf(tmp_path / "p.pdf", draw_pieces(pieces, paper, Units.METRIC), paper, head)
+    assert [(one.name, one.many) for one in count_pdf(tmp_path / "p.pdf").pieces] == [("tab", 3), ("large one", 2)]
+
+
 def test_what_a_file_holds(folder: Path, jacket: PieceSet) -> None:
     """Units, versions, marks and test squares are told from the file."""
     notches = sum(len(piece.notches) for piece in jacket)
@@ -89,9 +113,10 @@ def test_what_a_file_holds(folder: Path, jacket: PieceSet) -> None:
     assert "test squares: 100.00 x 100.00 mm, 100.00 x 100.00 mm" in count_pdf(folder / "a4.pdf").holds
 
 
-def test_markers(jacket: PieceSet, tmp_path: Path) -> None:
-    """Of a marker each piece is counted as often as it lies there, in DXF, SVG and print."""
-    marker = laid(jacket, "open")
+@pytest.mark.parametrize("spread", ["open", "tube"])
+def test_markers(jacket: PieceSet, spread: Spread, tmp_path: Path) -> None:
+    """Of a marker each piece is counted as often as it lies there, in DXF, SVG and print, with selvedges or without."""
+    marker = laid(jacket, spread)
     lying = [item.piece.name for _, item, _, _ in marker.outlines()]
     write_marker_dxf(marker, tmp_path / "m.dxf")
     (tmp_path / "m.svg").write_text(marker_svg(marker, "test"), encoding="utf-8")
@@ -104,12 +129,30 @@ def test_markers(jacket: PieceSet, tmp_path: Path) -> None:
         assert area == pytest.approx(sum(shapely.Polygon(outline).area for *_, outline in marker.outlines()), rel=5e-4)
 
 
+def test_a_piece_turned_across_is_the_same(tmp_path: Path) -> None:
+    """Along its own grainline it is as long as its twin; a tenth of a thousandth does not tell two apart."""
+    document = new("R2000", units=4)
+    space = document.modelspace()
+    for number, (wide, high) in enumerate([(317.4999, 100.0), (100.0, 317.5001)], 1):
+        left = 400.0 * number
+        box = [(left, 0), (left + wide, 0), (left + wide, high), (left, high)]
+        space.add_lwpolyline(box, close=True, dxfattribs={"layer": "CUT"})
+        middle, way = (left + wide / 2, high / 2), ((40, 0) if wide > high else (0, 40))
+        space.add_line(middle, np.add(middle, way), dxfattribs={"layer": "GRAIN"})
+        space.add_text(f"{number} cuff", dxfattribs={"layer": "LABEL"}).set_placement(middle)
+    document.saveas(tmp_path / "m.dxf")
+    (piece,) = count_dxf(tmp_path / "m.dxf").pieces
+    assert (piece.name, piece.many) == ("cuff", 2)
+    assert (piece.length, piece.width) == pytest.approx((317.5, 100.0), abs=0.01)
+
+
 def test_sizes(tmp_path: Path) -> None:
     """Of graded pieces the sheet has the smallest and the largest size by the rules, and of a nest every size."""
     sizes = drafted("shorts", ("S", "M", "XL"))
     paths = graded_files(tmp_path)
     write_graded(graded_set(sizes, "M", "pieces"), paths)
-    for one in count_dxf(paths[0]).sizes:
+    assert count_dxf(paths[0]).sizes == ()  # rules of another export, which happen to lie there, are not its own
+    for one in count_dxf(*paths).sizes:
         other = wanted(sizes[one.size][one.name])
         assert one.size in ("S", "XL")
         assert (one.length, one.width) == pytest.approx((other.length, other.width), abs=NEAR)
@@ -142,6 +185,16 @@ def test_the_page(folder: Path, jacket: PieceSet, tmp_path: Path) -> None:
     assert "29 November 2026" in page.text
     assert "the same pieces as in pieces.dxf: no side differs by more than 0.0" in " ".join(page.text.split())
     assert PdfReader(path).trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"  # type: ignore[index]
+
+
+def test_a_print_whose_counts_are_not_told() -> None:
+    """A sum that lacks a piece is not given; a print is checked on paper, not in another program."""
+    pieces = (CountedPiece("front", 2, 100.0, 50.0, 5000.0), CountedPiece("no name on it", 0, 9.0, 9.0, 81.0))
+    _, (page,) = check_pages("Jacket", DAY, [CountedFile("p.pdf", "PDF 1.6", "", (), pieces)], Units.METRIC)
+    words = [mark.words for mark in page.marks if hasattr(mark, "words")]
+    last = words.index("2 pieces, all that is cut")
+    assert words[last + 1] == "?" and "100.0" not in words[last:]
+    assert not any("your program" in line or "a unit is" in line for line in words)
 
 
 @pytest.mark.parametrize(("many", "pages"), [(1, 1), (30, 1), (60, 1), (400, 6)])

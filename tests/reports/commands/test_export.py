@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import TYPE_CHECKING
 
 import pytest
 from ezdxf import filemanagement
 
 from pieces.exchange.own.plain import from_plain
+from reports.asking.options import Notching
+from reports.errors import JobError
 from tests.make.model import MODEL, with_fabrics
 
 if TYPE_CHECKING:
@@ -107,3 +110,11 @@ def test_unknown_words(
     job_file(MODEL)
     assert run("export", "job.toml", *wrong, "--out", "out").code == 2
     assert not (tmp_path / "out").exists()
+
+
+def test_depths_that_are_named_will_do() -> None:
+    """What a refusal names as the least and the most is accepted; a little more is not."""
+    with pytest.raises(JobError) as refused:
+        Notching("slit", "7/8 in").cut()
+    least, most = re.findall(r"\d+/\d+ in", str(refused.value))[-2:]
+    assert 1 <= Notching("slit", least).cut().depth < Notching("v", most).cut().depth <= 20

@@ -25,6 +25,8 @@ from nesting.search.stop import MaxRuntime
 from pieces import GARMENTS, PieceSet, Units
 from pieces.garments import JacketStyle
 from pieces.length import inches, mm
+from pieces.piece.outline import Edge
+from pieces.piece.piece import Notch, Piece
 from reports.draw.kit.label import find_spot
 from reports.draw.kit.marks import Marks
 from reports.draw.marker import marker_page, plot_marker
@@ -201,6 +203,16 @@ def test_what_a_placement_gives(jacket: PieceSet) -> None:
     flat = Counter((row.name, row.gives) for row in marker_rows(laid(jacket, "open")))
     pairs = {(name, hand): 1 for name in ("front", "sleeve", "front facing") for hand in ("left", "right")}
     assert flat == {("back", "1, opened out"): 1, **pairs}
+
+
+def test_a_piece_that_is_its_own_mirror_image_has_no_hand() -> None:
+    """A pair of triangles, alike turned over, is not twice a left one; with a notch aside each has its hand."""
+    corners = np.array([(0.0, 0.0), (300.0, -100.0), (300.0, 100.0), (0.0, 0.0)])
+    edges = tuple(Edge(f"side {k}", corners[k : k + 2], 10.0) for k in range(3))
+    for notches, gives in (((), ["1", "1"]), ((Notch("aside", (300.0, 50.0)),), ["left", "right"])):
+        piece = Piece("tri", edges, cut=2, mirrored_pair=True, notches=notches, grain=((50, 0), (250, 0)))
+        marker = solve(lay_pieces(PieceSet("", (piece,)), Fabric("cloth", mm(900)), "open"), MaxRuntime(0)).marker
+        assert sorted(row.gives for row in marker_rows(marker)) == gives
 
 
 def test_long_cloth_in_rows(jacket: PieceSet) -> None:

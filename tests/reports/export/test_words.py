@@ -21,6 +21,7 @@ def test_in_dxf_no_sign_stands_for_another() -> None:
     assert dxf_text("50%%d") == "50% %d"
     assert dxf_text("a^J") == "a^ J"
     assert dxf_text(r"\U+00C4") == "/U+00C4"
+    assert dxf_text("\U0001f457 Ä") == "\ufffd Ä"  # a number of four digits cannot name it
 
 
 @pytest.mark.parametrize(

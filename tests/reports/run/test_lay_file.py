@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import TYPE_CHECKING, Any
 
 import ezdxf
@@ -127,6 +128,8 @@ def test_print(folder: Path, run: Callable[..., Ran], tmp_path: Path) -> None:
     assert "3 plies, 2 × rust, 1 × navy" in text and "cut line, size S" in text and "cut line, size L" in text
     layers = [layer.get_object()["/Name"] for layer in reader.root_object["/OCProperties"]["/OCGs"]]  # type: ignore[index]
     assert layers == ["size S", "size L"] or layers == ["size L", "size S"]
+    check = PdfReader(tmp_path / "p" / "lay-2-72-in-roll-check.pdf").pages[0].extract_text()
+    assert re.search(r"^front [SL]$", check, re.MULTILINE), "the size stands once in a name"
 
 
 def test_guide(folder: Path, run: Callable[..., Ran], tmp_path: Path) -> None:

@@ -104,6 +104,9 @@ def test_cards(page: tuple[str, Element]) -> None:
         heads = ["".join(node.itertext()) for node in tags(tags(table, "thead")[0], "th")]
         assert table.attrib["role"] == "table"
         for line in tags(tags(table, "tbody")[0], "tr"):
+            first = line[0].attrib
+            assert first.get("data-head", heads[0]) == heads[0]
+            assert ("data-head" in first) == (first.get("class") == "number"), "a bare number has its heading with it"
             for head, cell in zip(heads[1:], list(line)[1:], strict=True):
                 words = "".join(cell.itertext())
                 assert (cell.attrib["role"], cell.attrib.get("data-head", "")) == ("cell", head if words else "")
