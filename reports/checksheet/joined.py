@@ -21,7 +21,7 @@ ROUND = 0.05
 """Outlines on two sheets are one where they differ by less, mm: numbers in a file are rounded."""
 
 
-class Outline(NamedTuple):
+class ClosedLine(NamedTuple):
     """A closed line and its layer."""
 
     points: Floats
@@ -37,10 +37,10 @@ class Words(NamedTuple):
 
 
 @dataclass
-class Sheet:
+class ReadSheet:
     """What is on a page, mm: closed outlines, lines of two points, words, test squares, middles of diamonds."""
 
-    outlines: list[Outline] = field(default_factory=list)
+    outlines: list[ClosedLine] = field(default_factory=list)
     lines: list[Floats] = field(default_factory=list)
     words: list[Words] = field(default_factory=list)
     squares: list[tuple[float, float]] = field(default_factory=list)
@@ -54,7 +54,7 @@ class Sheet:
         return None if found is None else (int(found[1]) - 1, _number(found[2]))
 
 
-def joined(sheets: Sequence[Sheet]) -> list[Sheet]:
+def joined(sheets: Sequence[ReadSheet]) -> list[ReadSheet]:
     """Sheets of one drawing as one, so that a piece on several has all that stands in it; other pages as they are.
 
     A diamond at the right edge of a sheet is the one at the left edge of the next.
@@ -64,7 +64,7 @@ def joined(sheets: Sequence[Sheet]) -> list[Sheet]:
                     for (row, column), sheet in placed.items() if (row, column + 1) in placed))  # fmt: skip
     down = _step((_ends(placed[row + 1, column], 1)[1] - _ends(sheet, 1)[0]
                   for (row, column), sheet in placed.items() if (row + 1, column) in placed))  # fmt: skip
-    whole, near = Sheet(), defaultdict[tuple[int, int], list[Outline]](list)
+    whole, near = ReadSheet(), defaultdict[tuple[int, int], list[ClosedLine]](list)
     for (row, column), sheet in placed.items():
         off = np.array([column * across, -row * down])
         for outline in sheet.outlines:
@@ -79,7 +79,7 @@ def joined(sheets: Sequence[Sheet]) -> list[Sheet]:
     return [*([whole] if placed else []), *(sheet for sheet in sheets if sheet.place is None)]
 
 
-def _is_same(one: Outline, other: Outline) -> bool:
+def _is_same(one: ClosedLine, other: ClosedLine) -> bool:
     return (
         one.layer == other.layer
         and one.points.shape == other.points.shape
@@ -93,7 +93,7 @@ def _step(found: Iterable[float]) -> float:
     return median(steps) if steps else 0.0
 
 
-def _ends(sheet: Sheet, axis: int) -> tuple[float, float]:
+def _ends(sheet: ReadSheet, axis: int) -> tuple[float, float]:
     """The least and greatest place of a diamond along an axis."""
     places = [middle[axis] for middle in sheet.diamonds]
     return min(places), max(places)

@@ -11,7 +11,7 @@ import shapely
 
 from pieces.units import INCH
 from reports.checksheet.counted import CountedFile, CountedPiece, counted_piece, cut_many, parts_of, placed_pieces
-from reports.checksheet.joined import ROUND, Outline, Sheet, Words, joined
+from reports.checksheet.joined import ROUND, ClosedLine, ReadSheet, Words, joined
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -84,7 +84,7 @@ def _listed(text: str) -> tuple[int, tuple[str, str]] | None:
     return (int(found[1]), (found[2], found[3])) if found else None
 
 
-def _pieces(sheet: Sheet, listed: Mapping[int, tuple[str, str]]) -> Iterator[tuple[int, CountedPiece]]:
+def _pieces(sheet: ReadSheet, listed: Mapping[int, tuple[str, str]]) -> Iterator[tuple[int, CountedPiece]]:
     """Each piece by its outline, with what is written and drawn in it, and its number; 0 where none is written.
 
     What a small piece has no room for is in the list of pieces.
@@ -124,10 +124,10 @@ def _named(inside: Sequence[str]) -> tuple[int, str, str]:
     return 0, "no name on it", said
 
 
-def _read(page: PageObject, reader: PdfReader) -> Sheet:
+def _read(page: PageObject, reader: PdfReader) -> ReadSheet:
     from pypdf.generic import ContentStream
 
-    sheet = Sheet()
+    sheet = ReadSheet()
 
     def write(text: str, place: Any, *_: Any) -> None:
         if text.strip() and not re.fullmatch(r"\d+[A-Z]+", text.strip()):  # the name of a sheet
@@ -140,12 +140,12 @@ def _read(page: PageObject, reader: PdfReader) -> Sheet:
     _walk(ContentStream(page.get_contents(), reader).operations, layers, sheet)
     if not is_front:
         return sheet
-    return Sheet(
+    return ReadSheet(
         squares=sheet.squares, words=[words for words in sheet.words if words.text == OF_MARKER or _listed(words.text)]
     )
 
 
-def _walk(operations: Any, layers: dict[str, str], sheet: Sheet) -> None:
+def _walk(operations: Any, layers: dict[str, str], sheet: ReadSheet) -> None:
     """Go through the operators of a page (ISO 32000-1, tables 59 and 60); all that is drawn lies on its own axes."""
     path: list[list[tuple[float, float]]] = []
     layer, grey, wide = "", 0.0, 1.0
@@ -172,7 +172,7 @@ def _walk(operations: Any, layers: dict[str, str], sheet: Sheet) -> None:
             path = []
 
 
-def _stroked(path: Sequence[Sequence[tuple[float, float]]], layer: str, stroke: float, sheet: Sheet) -> None:
+def _stroked(path: Sequence[Sequence[tuple[float, float]]], layer: str, stroke: float, sheet: ReadSheet) -> None:
     for run in path:
         points = np.array(run) * POINT
         if len(points) == 2 and stroke > THIN:
@@ -186,7 +186,7 @@ def _stroked(path: Sequence[Sequence[tuple[float, float]]], layer: str, stroke: 
             if len(points) == 5 and any(abs(wide - side) + abs(high - side) < ROUND for side in SQUARES):
                 sheet.squares.append((wide, high))
             else:
-                sheet.outlines.append(Outline(points[:-1], layer))
+                sheet.outlines.append(ClosedLine(points[:-1], layer))
 
 
 def _place(operands: Sequence[Any]) -> tuple[float, float]:
