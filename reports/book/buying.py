@@ -131,11 +131,12 @@ def _good(write: BuyingFormulas, good: LiveGood) -> None:
     none = f'{write.cell(good, "price")}=""'
     held = "" if good.held is None else good.held
     is_sure = good.rate is not None and not write.making.choices  # of several offers one may be left without a price
-    asked = price if is_sure else f'IF({none},"",{price})'
+    wiped = "NA()" if is_sure else '""'
+    asked = f"IF({none},{wiped},{price})"
     sheet.put(8, worked(held, write.held(good, asked), rate_format(currency)), f"{good.key}.held")
     sheet.put(9, words(good.per))
     paid = cents(write.cost(good, at["buy"], sheet.of(f"{good.key}.held")))
-    asked = paid if is_sure else f'IF({none},"",{paid})'
+    asked = f"IF({none},{wiped},{paid})"
     cost = "" if good.cost is None else good.cost
     sheet.put(10, worked(cost, write.held(good, asked), money_format(currency)), f"{good.key}.cost")
     if good.rest:

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 FUNCTIONS = {
     "ROUND", "ROUNDUP", "SUM", "SUMIF", "SUMPRODUCT", "IF", "AND", "MIN", "MAX", "COUNT", "INDEX", "MATCH", "ISNUMBER",
-    "ROW",
+    "NA", "ROW",
 }  # fmt: skip
 """All that is used: none is volatile, and suites read them alike."""
 
