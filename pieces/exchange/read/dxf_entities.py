@@ -260,13 +260,15 @@ def written(text: str) -> Counter[str]:
     Counted from the tags themselves, without the library that reads them.
     """
     lines = text.split("\n")
+    codes, values = lines[::2], lines[1::2]
+    meant = {each: code for each in set(codes) if (code := _code(each)) in ("0", "2")}
     many: Counter[str] = Counter()
     section = block = ""
     begins = ""
-    for code, value in zip(lines[::2], lines[1::2], strict=False):
-        code, value = code.strip(), value.strip()
-        if len(code) > 1 and (code[0] in "+0" or set(code[1:]) == {"0"}):  # a number, with noughts before it
-            code = code.lstrip("+-0") or "0"
+    for code, value in zip(codes, values, strict=False):
+        if code not in meant:
+            continue
+        code, value = meant[code], value.strip()
         if code == "0":
             begins = value
             if value not in _PARTS and (section == "ENTITIES" or (section == "BLOCKS" and block)):
@@ -278,6 +280,14 @@ def written(text: str) -> Counter[str]:
         elif code == "2" and begins == "BLOCK":
             block, begins = value, ""
     return many
+
+
+def _code(given: str) -> str:
+    """A group code as it is written, without signs and noughts before it."""
+    code = given.strip()
+    if len(code) > 1 and (code[0] in "+0" or set(code[1:]) == {"0"}):
+        code = code.lstrip("+-0") or "0"
+    return code
 
 
 def own_blocks(document: Any, text: str) -> list[Any]:

@@ -12,7 +12,7 @@ from pieces.errors import FormatError
 DEEPEST = 64
 """Elements in one another."""
 
-MOST_ELEMENTS, MOST_NUMBERS = 100_000, 500_000
+MOST_ELEMENTS, MOST_NUMBERS = 100_000, 1_000_000
 """Elements, with all copies of them that are used; and numbers in all lines."""
 
 MOST_NESTED = 8
