@@ -10,6 +10,7 @@ from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.plain import from_plain, to_plain
 from pieces.exchange.source import read_source
 from pieces.garments.imported import imported
+from pieces.piece.pieces import PieceSet
 from reports.output import write_text
 
 if TYPE_CHECKING:
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
 
     from pieces.exchange.imported import Imported
     from pieces.garments import Garment
-    from pieces.piece.pieces import PieceSet
     from pieces.units import Units
 
 IMPORTED = "imported"
@@ -27,6 +27,9 @@ GRADING = "grading.toml"
 """What grade rules are written to."""
 
 PICTURES = ("svg", "png", "pdf")
+
+MOST_DRAWN = 60
+"""Pieces drawn one by one on a sheet: more of them take a sheet of metres, and a minute."""
 
 
 def read_imported(path: Path) -> Garment:
@@ -76,8 +79,13 @@ def write_imported(
     write_text(paths[0], json.dumps(to_plain(found.pieces)))
     report = found.report
     write_text(paths[1], "\n".join((file.name, *report.lines(), "", *report.account.listed())) + "\n")
+    drawn, many = found.pieces, len(found.pieces)
+    title = "imported pieces"
+    if many > MOST_DRAWN:
+        longest = sorted(drawn, key=lambda piece: -piece.length)[:MOST_DRAWN]
+        drawn, title = PieceSet(drawn.garment, tuple(longest)), f"the {MOST_DRAWN} longest of {many} imported pieces"
     figures = {
-        "pieces": pieces_page(found.pieces, title=f"{found.pieces.garment}: imported pieces", units=units),
+        "pieces": pieces_page(drawn, title=f"{drawn.garment}: {title}", units=units),
         "read": reading_page(report.account, title=f"{printable(file.name)}: what was read"),
     }
     for path in paths[2:]:

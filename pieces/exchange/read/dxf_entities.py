@@ -259,14 +259,14 @@ def written(text: str) -> Counter[str]:
 
     Counted from the tags themselves, without the library that reads them.
     """
-    lines = text.split("\n")
-    codes, values = lines[::2], lines[1::2]
-    meant = {each: code for each in set(codes) if (code := _code(each)) in ("0", "2")}
+    meant: dict[str, str] = {}
     many: Counter[str] = Counter()
     section = block = ""
     begins = ""
-    for code, value in zip(codes, values, strict=False):
+    for code, value in _tags(text):
         if code not in meant:
+            meant[code] = _code(code)
+        if meant[code] not in ("0", "2"):
             continue
         code, value = meant[code], value.strip()
         if code == "0":
@@ -280,6 +280,20 @@ def written(text: str) -> Counter[str]:
         elif code == "2" and begins == "BLOCK":
             block, begins = value, ""
     return many
+
+
+def _tags(text: str) -> Iterator[tuple[str, str]]:
+    """Each code with its value, a part of the text after the other: all lines at once take much memory."""
+    begin = 0
+    while begin < len(text):
+        end = text.find("\n", begin + 1_000_000)
+        lines = text[begin : end if end >= 0 else len(text)].split("\n")
+        if end >= 0 and len(lines) % 2:
+            after = text.find("\n", end + 1)
+            lines.append(text[end + 1 : after if after >= 0 else len(text)])
+            end = after
+        yield from zip(lines[::2], lines[1::2], strict=False)
+        begin = end + 1 if end >= 0 else len(text)
 
 
 def _code(given: str) -> str:
