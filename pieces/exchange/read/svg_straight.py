@@ -43,7 +43,7 @@ def straight_lines(path: str) -> Lines | None:
     if found := _POLYGON.fullmatch(path):
         points = np.array(_NUMBERS.findall(path), dtype=np.float64).reshape(-1, 2)
         return [(points, bool(found["close"]))]
-    if not path.lstrip(" ,\t\n\r\f")[:1] in ("M", "m") or not _STRAIGHT.fullmatch(path):
+    if path.lstrip(" ,\t\n\r\f")[:1] not in ("M", "m") or not _STRAIGHT.fullmatch(path):
         return None
     return list(_parts(path))
 
