@@ -3,7 +3,7 @@
 python benchmarks/hostile.py [--only WORD]
 
 Seconds of the processor are those of all its processes, megabytes those of the largest; a mark stands where a file is
-refused in more than a line, or takes more than it may. The files are made by `tests/make/hostile_files.py`.
+refused in more than a line, or takes more than it may. The files are made by `tests/make/hostile_*.py`.
 """
 
 import argparse
@@ -16,6 +16,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
+from tests.make import hostile_drawings  # noqa: F401  # it adds its files
 from tests.make.hostile_files import FILES
 
 MOST_SECONDS, MOST_MEGABYTES = 6.0, 300

@@ -26,6 +26,11 @@ PatternPath = Annotated[
 ]
 
 
+ReadingTime = Annotated[
+    int, typer.Option(min=1, max=3600, metavar="SECONDS", help="Processor time to read it; memory grows along.")
+]
+
+
 def import_pieces(
     file: PatternPath,
     output: Output,
@@ -51,9 +56,7 @@ def import_pieces(
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
     ] = False,
-    seconds: Annotated[
-        int, typer.Option(min=1, max=3600, metavar="SECONDS", help="Processor time to read it; memory grows along.")
-    ] = LIMITS.seconds,
+    seconds: ReadingTime = LIMITS.seconds,
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
     """Read pattern pieces from a file. Report what was found, mended and left out, and write the pieces for a job."""

@@ -12,6 +12,7 @@ from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
 from reports.apart import ApartReading, OverLimitError, ReadingLimits, read_apart
 from reports.ask.imported import FileAsked, read_file
+from tests.make import hostile_drawings
 from tests.make.hostile_files import FILES
 
 if TYPE_CHECKING:
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tests.reports.conftest import Ran
+
+assert hostile_drawings  # it adds its files to the others
 
 SHORT = ReadingLimits(1, 60_000_000)
 

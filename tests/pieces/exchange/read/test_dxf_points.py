@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
@@ -38,7 +38,7 @@ def test_the_same_document(tmp_path: Path, version: str) -> None:
     """Every line has the same points and attributes, also where a block is placed."""
     text = dxf(tmp_path / "a.dxf", drawn, version=version).read_text(encoding="utf-8")
     ours, theirs = document_of(text), read(io.StringIO(text))
-    pairs = list(zip(ours.query("LWPOLYLINE"), theirs.query("LWPOLYLINE"), strict=True))
+    pairs: list[Any] = list(zip(ours.query("LWPOLYLINE"), theirs.query("LWPOLYLINE"), strict=True))
     for placed, other in zip(ours.query("INSERT"), theirs.query("INSERT"), strict=True):
         pairs += zip(placed.virtual_entities(), other.virtual_entities(), strict=True)
     assert len(pairs) >= 6
@@ -51,5 +51,6 @@ def test_a_file_that_has_the_placeholder(tmp_path: Path) -> None:
     """A file that holds the number by which points are put back is left to the library."""
     path = dxf(tmp_path / "a.dxf", drawn)
     text = path.read_text(encoding="utf-8").replace("20\n16.0", f"20\n{PLACEHOLDER}")
-    heights = [float(line.lwpoints.values[:, 1].max()) for line in document_of(text).query("LWPOLYLINE")]
+    lines: list[Any] = list(document_of(text).query("LWPOLYLINE"))
+    heights = [float(line.lwpoints.values[:, 1].max()) for line in lines]
     assert max(heights) == float(PLACEHOLDER)
