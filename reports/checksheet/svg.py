@@ -9,7 +9,7 @@ from xml.etree import ElementTree as Etree
 
 import numpy as np
 
-from pieces.exchange.read.svg_straight import straight_lines
+from pieces.exchange.read.svg_paths import path_parts
 from reports.checksheet.counted import CountedFile, counted_piece, cut_many, held, placed_pieces
 
 if TYPE_CHECKING:
@@ -64,10 +64,10 @@ def _points(drawn: str) -> Floats:
     """The points of a path, curves by their chords."""
     from svgelements import CubicBezier, Path  # type: ignore[import-untyped]
 
-    straight = straight_lines(drawn) or []
-    if len(straight) == 1:
-        ((corners, is_closed),) = straight
-        return np.vstack([corners, corners[:1]]) if is_closed else corners
+    parts = path_parts(drawn) or []
+    if len(parts) == 1 and not parts[0].curves:
+        corners: Floats = parts[0].nodes
+        return np.vstack([corners, corners[:1]]) if parts[0].closed else corners
     points: list[tuple[float, float]] = []
     for part in Path(drawn):
         if isinstance(part, CubicBezier):

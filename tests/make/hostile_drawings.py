@@ -42,7 +42,7 @@ def polyline(points: Iterable[Iterable[float]], more: str = "") -> str:
     """A closed line of a DXF."""
     rows = [tuple(point) for point in points]
     drawn = " ".join(f"10 {x} 20 {y}" for x, y in rows)
-    return f"0 LWPOLYLINE 8 0 100 AcDbEntity 100 AcDbPolyline 90 {len(rows)} 70 1 {more} {drawn}"
+    return f"0 LWPOLYLINE 8 0 70 1 100 AcDbEntity 100 AcDbPolyline 90 {len(rows)} 70 1 {more} {drawn}"
 
 
 def way(points: Iterable[Iterable[float]]) -> str:
@@ -289,7 +289,7 @@ def _() -> str:
 @hostile("bulges.dxf")
 def _() -> str:
     drawn = " ".join(f"10 {n % 900 * 1000} 20 {n % 7 * 90000} 42 0.9" for n in range(100_000))
-    return dxf([f"0 LWPOLYLINE 8 0 100 AcDbEntity 100 AcDbPolyline 90 100000 70 1 {drawn}"])
+    return dxf([f"0 LWPOLYLINE 8 0 70 1 100 AcDbEntity 100 AcDbPolyline 90 100000 70 1 {drawn}"])
 
 
 @hostile("huge numbers.dxf")

@@ -107,6 +107,8 @@ def _load(text: str, name: str) -> Document:
     logging.getLogger(ezdxf.__name__).addHandler(logging.NullHandler())
     try:
         return document_of(text)
+    except MemoryError:
+        raise
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(
             f"{name} is cut short or damaged, and cannot be read as DXF: export it again, as R12 or as 2000 or"

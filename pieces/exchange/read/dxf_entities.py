@@ -213,6 +213,8 @@ def _exploded(first: Any, layers: Layers, source: int, account: Account) -> Iter
         placed = found.entity.multi_insert() if found.entity.mcount > 1 else [found.entity]
         try:
             inner = [each for one in placed for each in (*one.virtual_entities(), *_always_shown(one))]
+        except MemoryError:
+            raise
         except Exception as error:  # whatever a damaged block makes of the library
             why = f"the block that it places cannot be drawn ({type(error).__name__})"
             account.put([account.enter(source, "other", found.called)], "left out", why=why)

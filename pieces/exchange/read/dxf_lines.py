@@ -65,7 +65,7 @@ def points_of(entity: Any, scale: float) -> tuple[Floats, bool]:
             points, closed = _polyline(entity, scale)
         else:
             points, closed = _seen(_curve(entity, kind, FINE / scale), scale), kind == "CIRCLE"
-    except UnreadableError:
+    except (UnreadableError, MemoryError):
         raise
     except Exception as error:  # a library's own words for a curve that is none
         raise UnreadableError(f"it cannot be drawn ({type(error).__name__})") from error

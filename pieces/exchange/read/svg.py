@@ -18,8 +18,8 @@ from pieces.exchange.mend.joining import as_ring
 from pieces.exchange.read.marks import marks_of_svg
 from pieces.exchange.read.svg_elements import CALLED, COPY, LAYER, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
 from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNPAINTED, UNREAD, Look
+from pieces.exchange.read.svg_paths import KnownPaths
 from pieces.exchange.read.svg_safe import NAMESPACE, safe_root
-from pieces.exchange.read.svg_straight import StraightShapes
 from pieces.exchange.read.svg_symbol import EDGE
 from pieces.exchange.read.svg_unseen import Unseen
 from pieces.exchange.sketch.assemble import assemble
@@ -195,7 +195,7 @@ def _shapes(root: ElementTree.Element, name: str, scale: float) -> Iterator[tupl
 
     for prefix in ("svg", ""):
         ElementTree.register_namespace(prefix, NAMESPACE[1:-1])
-    straight = StraightShapes(root, SOURCE)
+    known_paths = KnownPaths(root, SOURCE)
     source = io.BytesIO(ElementTree.tostring(root))
     try:
         drawn = svgelements.SVG.parse(source, reify=False, ppi=CSS)
@@ -203,9 +203,8 @@ def _shapes(root: ElementTree.Element, name: str, scale: float) -> Iterator[tupl
             known = isinstance(element, svgelements.Shape) and (element.values.get(key) for key in (SOURCE, EDGE))
             if not (known and any(value is not None for value in known)):
                 continue
-            if (lines := straight.lines(element)) is not None:
-                flipped = [(points * (scale, -scale), closed) for points, closed in lines if closed or len(points) > 1]
-                yield [(points, closed and len(points) > 2) for points, closed in flipped], element.values
+            if (lines := known_paths.lines(element, scale)) is not None:
+                yield lines, element.values
                 continue
             element.reify()
             if element.is_degenerate():
@@ -213,7 +212,7 @@ def _shapes(root: ElementTree.Element, name: str, scale: float) -> Iterator[tupl
             path = svgelements.Path(element)  # a turned rectangle is not one any more
             path.reify()  # in place: `abs` would copy each segment once more
             yield list(_lines(path, scale)), element.values
-    except FormatError:
+    except (FormatError, MemoryError):
         raise
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(f"{name} cannot be read as SVG: {' '.join(str(error).split())[:80]}") from error

@@ -1,4 +1,4 @@
-"""Straight paths read at once are what the library makes of them."""
+"""Paths read at once are what the library makes of them."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pieces.exchange.read.svg import _lines
-from pieces.exchange.read.svg_straight import StraightShapes, straight_lines
+from pieces.exchange.read.svg_paths import KnownPaths, path_parts
 
 NUMBERS = st.sampled_from(["1", "-2", ".5", "-.25", "3.75", "1e2", "4E-1", "+7", "0"])
 BETWEEN = st.sampled_from([" ", ",", " , ", "\n"])
@@ -19,11 +19,12 @@ BETWEEN = st.sampled_from([" ", ",", " , ", "\n"])
 
 @st.composite
 def paths(draw: st.DrawFn) -> str:
-    """A path of straight lines in any way of writing."""
+    """A path of lines and cubics in any way of writing."""
     parts = [f"{draw(st.sampled_from('Mm'))}{draw(NUMBERS)}{draw(BETWEEN)}{draw(NUMBERS)}"]
     for _ in range(draw(st.integers(0, 8))):
-        command = draw(st.sampled_from("MmLlHhVvZz"))
-        many = 0 if command in "Zz" else draw(st.integers(1, 3)) * (1 if command in "HhVv" else 2)
+        command = draw(st.sampled_from("MmLlHhVvCcZz"))
+        each = {"Z": 0, "H": 1, "V": 1, "C": 6}.get(command.upper(), 2)
+        many = each * draw(st.integers(1, 3))
         parts.append(command + draw(BETWEEN).join(draw(NUMBERS) for _ in range(many)))
     return draw(BETWEEN).join(parts)
 
@@ -33,9 +34,15 @@ def paths(draw: st.DrawFn) -> str:
 def test_as_the_library(path: str) -> None:
     """Each part of a path has the library's points, to the bit, and is closed where the library's is."""
     wanted = [(points, closed) for points, closed in _lines(svgelements.Path(path), 1.0)]
-    found = straight_lines(path)
-    assert found is not None
-    drawn = [(p * (1, -1) + 0.0, closed and len(p) > 2) for p, closed in found if closed or len(p) > 1]
+    parts = path_parts(path)
+    assert parts is not None
+    placed = (part._replace(nodes=part.nodes * (1, -1) + 0.0) for part in parts)
+    drawn = [
+        (line, part.closed and len(line) > 2)
+        for part in placed
+        for line in [part.line()]
+        if part.closed or len(line) > 1
+    ]
     assert len(drawn) == len(wanted)
     for (points, closed), (others, is_closed) in zip(drawn, wanted, strict=True):
         assert np.array_equal(points, others) and closed == is_closed
@@ -43,17 +50,30 @@ def test_as_the_library(path: str) -> None:
 
 @pytest.mark.parametrize(
     "path",
-    ["", "L1 2", "M1", "M1 2L3", "M1 2C3 4 5 6 7 8", "M1 2 x", "M1 2.L3 4", "M1 2L3 4 5Z", "M1 2 H", "z", "M 1 nan"],
+    [
+        "",
+        "L1 2",
+        "M1",
+        "M1 2L3",
+        "M1 2C3 4 5 6 7",
+        "M1 2Q3 4 5 6",
+        "M1 2 x",
+        "M1 2.L3 4",
+        "M1 2L3 4 5Z",
+        "M1 2 H",
+        "z",
+        "M 1 nan",
+    ],
 )
 def test_left_to_the_library(path: str) -> None:
-    """Curves, and what is not sound, are not read at once."""
-    assert straight_lines(path) is None
+    """Other curves, and what is not sound, are not read at once."""
+    assert path_parts(path) is None
 
 
 def test_long_nonsense() -> None:
     """What is no path is found out in one go."""
     for path in ("M0 0" + "1" * 200_000 + "x", "M0 0" + " " * 200_000 + "x", "M0 0" + "L1 1" * 100_000 + "L"):
-        assert straight_lines(path) is None
+        assert path_parts(path) is None
 
 
 def test_transformed() -> None:
@@ -64,11 +84,11 @@ def test_transformed() -> None:
         "</g></svg>"
     )
     root = ElementTree.fromstring(text)
-    shapes = StraightShapes(root, "data-n")
+    shapes = KnownPaths(root, "data-n")
     made = [svgelements.Path("M0 0L0 0"), svgelements.Polyline("0,0 0,0")]
     for shape, number in zip(made, "12", strict=True):
         shape.values["data-n"] = number
         shape.transform = svgelements.Matrix("translate(10 20)" + ("rotate(90)" if number == "1" else ""))
-    (corners, closed), (others, is_open) = (lines[0] for shape in made if (lines := shapes.lines(shape)))
-    assert np.allclose(corners, [(10, 20), (10, 22), (7, 22)]) and closed
-    assert np.allclose(others, [(11, 21), (12, 22), (13, 21)]) and not is_open
+    (corners, closed), (others, is_open) = (lines[0] for shape in made if (lines := shapes.lines(shape, 1.0)))
+    assert np.allclose(corners, [(10, -20), (10, -22), (7, -22)]) and closed
+    assert np.allclose(others, [(11, -21), (12, -22), (13, -21)]) and not is_open
