@@ -53,7 +53,7 @@ class PathPart(NamedTuple):
         if not self.curves:
             return self.nodes
         cubics = self.nodes[np.array(self.curves)[:, np.newaxis] + np.arange(4)]
-        near = (np.abs(cubics) < FARTHEST).all(axis=(1, 2))
+        near = np.asarray((np.abs(cubics) < FARTHEST).all(axis=(1, 2)))
         drawn = iter(flatten_each(cubics[near], FINE))
         parts, done = [], 0
         for at, is_near in zip(self.curves, near.tolist(), strict=True):
