@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from nesting.processes import begun_apart, listen
 from pieces.errors import FormatError
+from reports.ask.choices import READING_SECONDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -34,7 +35,7 @@ LARGEST_ANSWER = 400_000_000
 class ReadingLimits(NamedTuple):
     """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
 
-    seconds: int = 5
+    seconds: int = READING_SECONDS
     memory: int = 200_000_000
 
 
