@@ -1,22 +1,17 @@
 """A file from outside, read in a process of its own, within limits: for the page and for the command line.
 
 A small file can ask for minutes of work and for all memory, and be sound all the same. So whoever wants it read only
-waits for what another process says of it.
+waits for what another process says of it. Nothing heavy is imported before.
 """
 
 from __future__ import annotations
 
-import multiprocessing
 import re
 import signal
 import sys
 import traceback
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
-
-from nesting.processes import begun_apart, listen
-from pieces.errors import FormatError
-from reports.ask.choices import READING_SECONDS
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -35,15 +30,11 @@ LARGEST_ANSWER = 400_000_000
 class ReadingLimits(NamedTuple):
     """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
 
-    seconds: int = READING_SECONDS
+    seconds: int = 5
     memory: int = 200_000_000
 
 
 LIMITS = ReadingLimits()
-
-
-class OverLimitError(FormatError):
-    """A file takes more time or memory than reading one may."""
 
 
 class ApartReading(NamedTuple):
@@ -76,6 +67,11 @@ def read_apart(path: Path, how: ApartReading) -> bytes:
     RuntimeError
         If the reading has a fault; its trace is on standard error.
     """
+    import multiprocessing
+
+    from nesting.processes import begun_apart
+    from reports.errors import OverLimitError
+
     context = multiprocessing.get_context("spawn")
     with begun_apart():
         pipe, theirs = context.Pipe(duplex=False)
@@ -119,6 +115,8 @@ def _too_large(path: Path, how: ApartReading) -> str:
 
 def _serve(pipe: Connection, path: Path, how: ApartReading) -> None:
     """In the process: say that it has begun, read the file, and say what it holds."""
+    from nesting.processes import listen
+
     listen()
     if how.begin is not None:
         how.begin()

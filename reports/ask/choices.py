@@ -26,9 +26,6 @@ NotchShape = Literal["slit", "v", "t"]
 CurveShape = Literal["polylines", "splines"]
 """How a curve is written in DXF: as many short chords, or as itself."""
 
-READING_SECONDS = 5
-"""Of the processor, that reading a file of patterns may take unless asked otherwise."""
-
 
 class What(StrEnum):
     """What is exported; where several may be asked for, typer takes no Literal."""

@@ -83,7 +83,9 @@ def read_file(path: Path, given: FileAsked, seconds: int = LIMITS.seconds) -> tu
     Raises
     ------
     FormatError
-        If it cannot be read, or takes too much.
+        If it cannot be read.
+    OverLimitError
+        If it takes too much.
     """
     limits = ReadingLimits(seconds, LIMITS.memory * max(seconds, LIMITS.seconds) // LIMITS.seconds)
     said = pickle.loads(read_apart(path, ApartReading(_read, given, limits, ADVICE)))

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reports.ask.choices import READING_SECONDS, FileUnit, UnitsAsked
+from reports.apart import LIMITS
+from reports.ask.choices import FileUnit, UnitsAsked
 from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
 
@@ -55,7 +56,7 @@ def import_pieces(
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
     ] = False,
-    seconds: ReadingTime = READING_SECONDS,
+    seconds: ReadingTime = LIMITS.seconds,
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
     """Read pattern pieces from a file. Report what was found, mended and left out, and write the pieces for a job."""

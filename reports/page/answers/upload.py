@@ -23,7 +23,8 @@ from pieces.exchange.own.plain import to_plain
 from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import FORMS, import_pieces
 from pieces.exchange.sized import SizedFile, read_sizes
-from reports.apart import LIMITS, ApartReading, OverLimitError, ReadingLimits, read_apart
+from reports.apart import LIMITS, ApartReading, ReadingLimits, read_apart
+from reports.errors import OverLimitError
 from reports.output import write_text
 from reports.page.answers.shown import shown_of
 from reports.page.answers.traced import begin_tracing, traced_pieces
