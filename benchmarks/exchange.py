@@ -1,4 +1,6 @@
-"""How long it takes to read files of many pieces, as `import` does, without pictures; and to write them.
+"""How long it takes to read files of many pieces, as `import` does; to write them, and to read that again.
+
+Pictures are left out, check sheets are not.
 
 python benchmarks/exchange.py [--pieces N] [--points N] [--repeats N]
 """
@@ -10,6 +12,8 @@ import logging
 import sys
 import tempfile
 import time
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import ezdxf
@@ -20,6 +24,8 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from pieces import Piece, PieceSet
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.read.reader import import_pieces
+from pieces.units import Units
+from reports.checksheet.files import write_check_sheets
 from reports.commands.cli import OBJECTS
 from reports.export.files import write_pieces
 
@@ -55,6 +61,17 @@ def svg(path: Path, outlines: list[list[tuple[float, float]]]) -> None:
     path.write_text(f"<svg {head}>{''.join(drawn)}</svg>", encoding="utf-8")
 
 
+def curves(path: Path, outlines: list[list[tuple[float, float]]]) -> None:
+    """A path of cubics for each piece, whose ends are every third point."""
+    drawn = []
+    for number, points in enumerate(outlines):
+        move = f'transform="translate({400 + 700 * (number % 30)} {400 + 700 * (number // 30)})"'
+        rest = " ".join(f"{x:.4f} {y:.4f}" for x, y in [*points[1:198], points[0]])
+        drawn.append(f'<path id="P{number}" {move} d="M{points[0][0]:.4f} {points[0][1]:.4f} C{rest} Z"/>')
+    head = 'xmlns="http://www.w3.org/2000/svg" width="21000mm" height="24000mm" viewBox="0 0 21000 24000"'
+    path.write_text(f"<svg {head}>{''.join(drawn)}</svg>", encoding="utf-8")
+
+
 def tables(folder: Path, outlines: list[list[tuple[float, float]]]) -> None:
     """CSV and JSON."""
     rows = (f"P{number},{x},{y}\n" for number, points in enumerate(outlines) for x, y in points)
@@ -78,28 +95,36 @@ def main() -> None:
         for version in ("R2000", "R12"):
             dxf(folder / f"{version}.dxf", version, outlines)
         svg(folder / "pieces.svg", outlines)
+        curves(folder / "curves.svg", outlines)
         tables(folder, outlines)
         print("| file | MB | s | processor s |")
         print("|---|---|---|---|")
         for file in sorted(folder.iterdir()):
-            took, busy = [], []
-            for _ in range(args.repeats):
-                began, at_work = time.monotonic(), time.process_time()
-                found = import_pieces(file, ReadingChoices())
-                took.append(time.monotonic() - began)
-                busy.append(time.process_time() - at_work)
-                assert len(found.pieces) == args.pieces
-                del found
-            print(f"| {file.name} | {file.stat().st_size / 1e6:.1f} | {min(took):.2f} | {min(busy):.2f} |", flush=True)
+            timed(file, partial(read, file, args.pieces), args.repeats)
         drawn = [Piece.from_polygon(points, f"P{n}", unit="mm", seam="10 mm") for n, points in enumerate(outlines)]
         for form in ("dxf", "svg", "json", "csv"):
-            file, took, busy = folder / f"written.{form}", [], []
-            for _ in range(args.repeats):
-                began, at_work = time.monotonic(), time.process_time()
-                write_pieces(PieceSet("many", tuple(drawn)), [file])
-                took.append(time.monotonic() - began)
-                busy.append(time.process_time() - at_work)
-            print(f"| {file.name} | {file.stat().st_size / 1e6:.1f} | {min(took):.2f} | {min(busy):.2f} |", flush=True)
+            file = folder / f"written.{form}"
+            timed(file, partial(write_pieces, PieceSet("many", tuple(drawn)), [file]), args.repeats, "written")
+            if form in ("dxf", "svg"):
+                timed(file, partial(write_check_sheets, "many", [file], Units.METRIC), args.repeats, "its check sheet")
+            timed(file, partial(read, file, args.pieces), args.repeats)
+
+
+def read(file: Path, pieces: int) -> None:
+    """Read a file as `import` does."""
+    units = "mm" if file.suffix == ".geojson" else None
+    assert len(import_pieces(file, ReadingChoices(units)).pieces) == pieces
+
+
+def timed(file: Path, work: Callable[[], object], repeats: int, what: str = "read") -> None:
+    """Print the least times of some work."""
+    took, busy = [], []
+    for _ in range(repeats):
+        began, at_work = time.monotonic(), time.process_time()
+        work()
+        took.append(time.monotonic() - began)
+        busy.append(time.process_time() - at_work)
+    print(f"| {file.name}, {what} | {file.stat().st_size / 1e6:.1f} | {min(took):.2f} | {min(busy):.2f} |", flush=True)
 
 
 if __name__ == "__main__":

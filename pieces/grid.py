@@ -69,16 +69,17 @@ class CellGrid:
     def has_decimal_commas(self) -> bool:
         """Whether a cell shows that commas stand for decimals: ``12,5`` or ``0,125``, and never a point."""
         cells = [cell for row in self.rows for cell in row.cells]
-        return any(map(_SURE_COMMA.fullmatch, cells)) and not any(re.fullmatch(r"-?\d*\.\d+", cell) for cell in cells)
+        has_commas = any("," in cell and _SURE_COMMA.fullmatch(cell) for cell in cells)
+        return has_commas and not any(re.fullmatch(r"-?\d*\.\d+", cell) for cell in cells)
 
     @cached_property
-    def _is_sure_of_commas(self) -> bool:
+    def is_sure_of_commas(self) -> bool:
         """Whether some cell has a comma that can be no mark of thousands."""
-        return any(_SURE_COMMA.fullmatch(_bare(cell)) for row in self.rows for cell in row.cells)
+        return any("," in cell and _SURE_COMMA.fullmatch(_bare(cell)) for row in self.rows for cell in row.cells)
 
     def check_points(self, cell: str) -> None:
         """Raise LengthError for ``1.200`` where other cells write decimals with commas: it may be 1200 or 1.2."""
-        if self._is_sure_of_commas and _POINT_OF_THREE.fullmatch(cell):
+        if self.is_sure_of_commas and _POINT_OF_THREE.fullmatch(cell):
             raise LengthError(
                 cell,
                 "its point could mean thousands or decimals, since other cells have decimal commas: write it without"
@@ -143,7 +144,7 @@ def read_grid(
         if names.count(name) > 1:
             raise FormatError(f"{path}, first line: '{name}' appears twice")
     grid = CellGrid(headings, tuple(CellRow(row.line, _trimmed(row.cells, len(headings))) for row in body))
-    for row in () if row_by_row else grid.rows:
+    for row in () if row_by_row or not grid.is_sure_of_commas else grid.rows:
         for cell in row.cells:
             try:
                 grid.check_points(cell)
@@ -174,6 +175,8 @@ def with_point(cell: str, *, is_decimal: bool = False) -> str:
 
     `is_decimal` says that it is known to stand for decimals.
     """
+    if "," not in cell:
+        return cell
     cell = _THOUSANDS.sub(lambda found: re.sub(r"[.,]", "", found[0]), cell)
     found = _DECIMAL_COMMA.search(cell)
     if found is None:

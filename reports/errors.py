@@ -15,6 +15,7 @@
     ├── NothingWillDoError several cloths or ribs, of which none will do (NestingError)
     ├── LedgerError   an entry that cannot stand in the ledger    (ValueError)
     ├── LedgerFileError a ledger that cannot be used: damaged, in use, or newer (OSError)
+    ├── OverLimitError a file from outside that takes too much to read (ValueError)
     └── OutputError   a file that cannot or must not be written (OSError)
 """
 
@@ -137,3 +138,7 @@ class LedgerError(ReportError, ValueError):
 
 class LedgerFileError(ReportError, OSError):
     """A ledger that cannot be used: damaged, in use, written by a newer version, or in a folder not to be written."""
+
+
+class OverLimitError(ReportError, ValueError):
+    """A file from outside takes more time or memory than reading one may."""

@@ -74,11 +74,7 @@ class Cubic:
             return np.array([p0, p3])
         bend = max(np.hypot(*(p0 - 2 * p1 + p2)), np.hypot(*(p1 - 2 * p2 + p3)))
         steps = max(1, ceil(sqrt(0.75 * bend / tolerance)))
-        t = np.linspace(0.0, 1.0, steps + 1)
-        if steps > 1:  # short chords at each end keep near its true direction, so that seams meet it squarely
-            ends = np.array([0.0, 0.1, 0.3]) / steps
-            t = np.concatenate((ends, t[1:-1], 1 - ends[::-1]))
-        return self.at(t)
+        return self.at(_shares(steps))
 
     @property
     def length(self) -> float:
@@ -98,6 +94,42 @@ def _distance(point: Floats, start: Floats, end: Floats) -> float:
     chord, across = end - start, point - start
     along = np.clip(across @ chord / max(float(chord @ chord), 1e-12), 0.0, 1.0)
     return float(np.hypot(*(across - along * chord)))
+
+
+def flatten_each(cubics: Floats, tolerance: float = TOLERANCE) -> list[Floats]:
+    """Many cubics, each as `Cubic.flatten` has it, at once; shape (n, 4, 2)."""
+    p0, p1, p2, p3 = (cubics[:, k] for k in range(4))
+    chord = p3 - p0
+    square = np.maximum((chord * chord).sum(axis=1), 1e-12)
+    off = [
+        np.hypot(*(across - np.clip((across * chord).sum(axis=1) / square, 0.0, 1.0)[:, np.newaxis] * chord).T)
+        for across in (p1 - p0, p2 - p0)
+    ]
+    bend = np.maximum(np.hypot(*(p0 - 2 * p1 + p2).T), np.hypot(*(p1 - 2 * p2 + p3).T))
+    steps = np.maximum(1, np.ceil(np.sqrt(0.75 * bend / tolerance))).astype(int)
+    steps[np.maximum(*off) < 1e-9] = 0
+    found: list[Floats] = [cubic[[0, 3]] for cubic in cubics]
+    for many in np.unique(steps[steps > 0]).tolist():
+        these = np.flatnonzero(steps == many)
+        t = _shares(many)[:, np.newaxis]
+        q0, q1, q2, q3 = (p[these, np.newaxis] for p in (p0, p1, p2, p3))
+        points = (1 - t) ** 3 * q0 + 3 * (1 - t) ** 2 * t * q1 + 3 * (1 - t) * t**2 * q2 + t**3 * q3
+        points[:, 0], points[:, -1] = p0[these], p3[these]
+        for at, line in zip(these.tolist(), points, strict=True):
+            found[at] = line
+    return found
+
+
+def _shares(steps: int) -> Floats:
+    """Where a cubic is cut into chords, by shares of its parameter.
+
+    Short chords at each end keep near its true direction, so that seams meet it squarely.
+    """
+    t = np.linspace(0.0, 1.0, steps + 1)
+    if steps > 1:
+        ends = np.array([0.0, 0.1, 0.3]) / steps
+        t = np.concatenate((ends, t[1:-1], 1 - ends[::-1]))
+    return t
 
 
 def flatten(curves: Iterable[Curve], tolerance: float = TOLERANCE) -> Floats:

@@ -263,6 +263,8 @@ def _require_kinds(piece: Piece) -> None:
 
 
 def _is_point(given: Any) -> bool:
+    if type(given) is tuple and len(given) == 2 and type(given[0]) is type(given[1]) is float:  # nearly all are
+        return True
     return isinstance(given, Sequence | np.ndarray) and len(given) == 2 and all(isinstance(x, Real) for x in given)
 
 

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+import pickle
+from typing import TYPE_CHECKING, NamedTuple
 
 from pieces.data import json_data
 from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.plain import from_plain, to_plain
 from pieces.exchange.source import read_source
 from pieces.garments.imported import imported
+from pieces.piece.pieces import PieceSet
+from reports.apart import LIMITS, ApartReading, ReadingLimits, read_apart
 from reports.output import write_text
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pieces.exchange.imported import Imported
+    from pieces.exchange.imported import Imported, ReadingChoices
+    from pieces.exchange.own.sidecar import Sidecar
     from pieces.garments import Garment
-    from pieces.piece.pieces import PieceSet
     from pieces.units import Units
 
 IMPORTED = "imported"
@@ -27,6 +30,9 @@ GRADING = "grading.toml"
 """What grade rules are written to."""
 
 PICTURES = ("svg", "png", "pdf")
+
+MOST_DRAWN = 60
+"""Pieces drawn one by one on a sheet: more of them take a sheet of metres, and a minute."""
 
 
 def read_imported(path: Path) -> Garment:
@@ -50,6 +56,60 @@ def read_pieces(path: Path) -> PieceSet:
         if isinstance(error, PieceError):
             raise FormatError(f"pieces_file: {path}: {error}") from error
         raise FormatError(f"pieces_file: {path} is not a file of pieces: write one with 'ellwand import'") from error
+
+
+class FileAsked(NamedTuple):
+    """How a file is read: what was asked and told, whether other sizes are compared, and their rules written."""
+
+    asked: ReadingChoices
+    told: Sidecar | None = None
+    grades: bool = False
+    writes: bool = False
+
+
+ADVICE = "export it with fewer points, or each piece as a file of its own; or give it more, such as --seconds 60"
+
+
+def read_file(path: Path, given: FileAsked, seconds: int = LIMITS.seconds) -> tuple[Imported, str, list[str]]:
+    """The pieces of a file of patterns, the text of the grade rules to its other sizes, and what there is to say.
+
+    It is read in a process of its own, and given up where it takes too much.
+
+    Parameters
+    ----------
+    seconds
+        Processor time that it may take; memory grows along.
+
+    Raises
+    ------
+    FormatError
+        If it cannot be read.
+    OverLimitError
+        If it takes too much.
+    """
+    limits = ReadingLimits(seconds, LIMITS.memory * max(seconds, LIMITS.seconds) // LIMITS.seconds)
+    said = pickle.loads(read_apart(path, ApartReading(_read, given, limits, ADVICE)))
+    if isinstance(said, str):
+        raise FormatError(said)
+    found: tuple[Imported, str, list[str]] = said
+    return found
+
+
+def _read(path: Path, given: FileAsked) -> bytes:
+    """In the process: what `read_file` gives, or why the file is refused."""
+    from pieces.exchange.own.sidecar import Sidecar
+    from pieces.exchange.read.reader import import_pieces
+    from pieces.exchange.sized import read_sizes
+
+    try:
+        found, rules, said = import_pieces(path, given.asked, given.told), "", list[str]()
+        if given.grades:
+            sized = read_sizes(path, given.asked, given.told or Sidecar(path.name), found)
+            rules = sized.text(f"the sizes drawn in {path.name}") if given.writes else ""
+            said = sized.words()
+    except PieceError as error:
+        return pickle.dumps(str(error))
+    return pickle.dumps((found, rules, said))
 
 
 def sidecar_path(file: Path, folder: Path) -> Path:
@@ -76,8 +136,13 @@ def write_imported(
     write_text(paths[0], json.dumps(to_plain(found.pieces)))
     report = found.report
     write_text(paths[1], "\n".join((file.name, *report.lines(), "", *report.account.listed())) + "\n")
+    drawn, many = found.pieces, len(found.pieces)
+    title = "imported pieces"
+    if many > MOST_DRAWN:
+        longest = sorted(drawn, key=lambda piece: -piece.length)[:MOST_DRAWN]
+        drawn, title = PieceSet(drawn.garment, tuple(longest)), f"the {MOST_DRAWN} longest of {many} imported pieces"
     figures = {
-        "pieces": pieces_page(found.pieces, title=f"{found.pieces.garment}: imported pieces", units=units),
+        "pieces": pieces_page(drawn, title=f"{drawn.garment}: {title}", units=units),
         "read": reading_page(report.account, title=f"{printable(file.name)}: what was read"),
     }
     for path in paths[2:]:

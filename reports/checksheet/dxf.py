@@ -11,6 +11,7 @@ import shapely
 
 from pieces.exchange.graded.rule_table import read_rule_table
 from pieces.exchange.graded.sized import graded_outline, outline_of, rules_of
+from pieces.exchange.read.dxf_points import document_of
 from reports.checksheet.counted import CountedFile, CountedSize, counted_piece, held, placed_pieces, sides
 
 if TYPE_CHECKING:
@@ -43,9 +44,9 @@ COUNTED = (
 
 def count_dxf(path: Path, rules: Path | None = None) -> CountedFile:
     """What a DXF of pieces or of a marker holds, and the rule table that belongs to it."""
-    from ezdxf.filemanagement import readfile
+    from ezdxf.filemanagement import dxf_file_info
 
-    document = readfile(path)
+    document = document_of(path.read_text(encoding=dxf_file_info(str(path)).encoding, errors="surrogateescape"))
     form = f"DXF, {document.acad_release}"
     unit = UNITS.get(document.header.get("$INSUNITS", 0), "unknown")
     outlines = {block: outline_of(block) for block in document.blocks if not block.is_any_layout}

@@ -1,4 +1,4 @@
-"""SVG counted with Python's own reader of XML, and svgelements for paths."""
+"""SVG counted with Python's own reader of XML, and svgelements for curves."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from xml.etree import ElementTree as Etree
 
 import numpy as np
 
+from pieces.exchange.read.svg_paths import path_parts
 from reports.checksheet.counted import CountedFile, counted_piece, cut_many, held, parts_of, placed_pieces
 
 if TYPE_CHECKING:
@@ -60,6 +61,10 @@ def _points(drawn: str) -> Floats:
     """The points of a path, curves by their chords."""
     from svgelements import CubicBezier, Path  # type: ignore[import-untyped]
 
+    known = path_parts(drawn) or []
+    if len(known) == 1 and not known[0].curves:
+        corners: Floats = known[0].nodes
+        return np.vstack([corners, corners[:1]]) if known[0].closed else corners
     points: list[tuple[float, float]] = []
     for part in Path(drawn):
         if isinstance(part, CubicBezier):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from reports.apart import LIMITS
 from reports.ask.choices import FileUnit, UnitsAsked
 from reports.asking.options import Output
 from reports.commands.kit.terminal import emit, show, show_files
@@ -16,12 +17,17 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pieces.exchange.decided.legend import LineLegend
-    from pieces.exchange.imported import Imported, ReadingChoices
+    from pieces.exchange.imported import Imported
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
+]
+
+
+ReadingTime = Annotated[
+    int, typer.Option(min=1, max=3600, metavar="SECONDS", help="Processor time to read it; memory grows along.")
 ]
 
 
@@ -50,15 +56,15 @@ def import_pieces(
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
     ] = False,
+    seconds: ReadingTime = LIMITS.seconds,
     shown_in: Annotated[UnitsAsked, typer.Option("--show-in", help="Units of the sizes shown.")] = "cm",
 ) -> None:
     """Read pattern pieces from a file. Report what was found, mended and left out, and write the pieces for a job."""
     from pieces.exchange.imported import ReadingChoices
     from pieces.exchange.own.plain import to_plain
     from pieces.exchange.own.sidecar import write_sidecar
-    from pieces.exchange.read.reader import import_pieces as read
     from pieces.units import Units, parse_length
-    from reports.ask.imported import GRADING, imported_files, write_imported
+    from reports.ask.imported import GRADING, FileAsked, imported_files, read_file, write_imported
     from reports.output import refuse_overwriting
 
     out = output.out
@@ -67,9 +73,8 @@ def import_pieces(
     beside, known = known_beside(file, out)
     marks = read_legend(legend, learns=learn)
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=marks)
-    found = read(file, asked, known)
+    found, rules, said = read_file(file, FileAsked(asked, known, grade, out is not None), seconds)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
-    rules, said = grade_rules(file, asked, known, found, writes=out is not None) if grade else ("", [])
     written = write_imported(found, file, out, Units(shown_in), text, rules) if out else []
     said += learn_legend(legend, found, known) if legend and learn else []
     if output.as_json:
@@ -104,17 +109,6 @@ def learn_legend(path: Path, found: Imported, told: Sidecar | None) -> list[str]
     said = [f"learned: {rule.words()}" for rule in rules]
     said += [f"not learned: {mark.words()} stands for several things in this file" for mark in without]
     return said or ["learned: nothing, for no [[line]] of the small file decides what lines are"]
-
-
-def grade_rules(
-    file: Path, asked: ReadingChoices, told: Sidecar | None, found: Imported, *, writes: bool
-) -> tuple[str, list[str]]:
-    """The grade rules that lead to the other sizes of a file, if they are to be written; and what there is to say."""
-    from pieces.exchange.own.sidecar import Sidecar
-    from pieces.exchange.sized import read_sizes
-
-    sized = read_sizes(file, asked, told or Sidecar(file.name), found)
-    return sized.text(f"the sizes drawn in {file.name}") if writes else "", sized.words()
 
 
 def show_read(

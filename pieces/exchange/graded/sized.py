@@ -69,7 +69,7 @@ def outline_of(block: Any) -> Floats | None:
         if entity.dxf.layer != OUTLINE:
             continue
         if entity.dxftype() == "LWPOLYLINE" and entity.closed:
-            rings.append(np.array(entity.get_points("xy"), dtype=np.float64))
+            rings.append(np.array(entity.lwpoints.values[:, :2], dtype=np.float64))
         elif entity.dxftype() == "SPLINE":
             points = np.array([(p.x, p.y) for p in entity.flattening(FLAT)])
             if np.hypot(*(points[0] - points[-1])) < ON:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import logging
 import re
 from typing import TYPE_CHECKING
@@ -29,6 +28,7 @@ from pieces.exchange.read.dxf_entities import (
 from pieces.exchange.read.dxf_hatch import FILLED, take_filled
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, UnreadableError, is_interpolated, words_of
 from pieces.exchange.read.dxf_old import with_short_polylines
+from pieces.exchange.read.dxf_points import document_of
 from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
 from pieces.exchange.sketch.within import DRILL_HOLE
@@ -103,11 +103,12 @@ def _load(text: str, name: str) -> Document:
     text = with_short_polylines(text)
     _refuse_more(text, MOST_ENTITIES, name)
     import ezdxf
-    from ezdxf.filemanagement import read
 
     logging.getLogger(ezdxf.__name__).addHandler(logging.NullHandler())
     try:
-        return read(io.StringIO(text))
+        return document_of(text)
+    except MemoryError:
+        raise
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(
             f"{name} is cut short or damaged, and cannot be read as DXF: export it again, as R12 or as 2000 or"

@@ -213,6 +213,8 @@ def _exploded(first: Any, layers: Layers, source: int, account: Account) -> Iter
         placed = found.entity.multi_insert() if found.entity.mcount > 1 else [found.entity]
         try:
             inner = [each for one in placed for each in (*one.virtual_entities(), *_always_shown(one))]
+        except MemoryError:
+            raise
         except Exception as error:  # whatever a damaged block makes of the library
             why = f"the block that it places cannot be drawn ({type(error).__name__})"
             account.put([account.enter(source, "other", found.called)], "left out", why=why)
@@ -259,14 +261,16 @@ def written(text: str) -> Counter[str]:
 
     Counted from the tags themselves, without the library that reads them.
     """
-    lines = text.split("\n")
+    meant: dict[str, str] = {}
     many: Counter[str] = Counter()
     section = block = ""
     begins = ""
-    for code, value in zip(lines[::2], lines[1::2], strict=False):
-        code, value = code.strip(), value.strip()
-        if len(code) > 1 and (code[0] in "+0" or set(code[1:]) == {"0"}):  # a number, with noughts before it
-            code = code.lstrip("+-0") or "0"
+    for code, value in _tags(text):
+        if code not in meant:
+            meant[code] = _code(code)
+        if meant[code] not in ("0", "2"):
+            continue
+        code, value = meant[code], value.strip()
         if code == "0":
             begins = value
             if value not in _PARTS and (section == "ENTITIES" or (section == "BLOCKS" and block)):
@@ -278,6 +282,28 @@ def written(text: str) -> Counter[str]:
         elif code == "2" and begins == "BLOCK":
             block, begins = value, ""
     return many
+
+
+def _tags(text: str) -> Iterator[tuple[str, str]]:
+    """Each code with its value, a part of the text after the other: all lines at once take much memory."""
+    begin = 0
+    while begin < len(text):
+        end = text.find("\n", begin + 1_000_000)
+        lines = text[begin : end if end >= 0 else len(text)].split("\n")
+        if end >= 0 and len(lines) % 2:
+            after = text.find("\n", end + 1)
+            lines.append(text[end + 1 : after if after >= 0 else len(text)])
+            end = after
+        yield from zip(lines[::2], lines[1::2], strict=False)
+        begin = end + 1 if end >= 0 else len(text)
+
+
+def _code(given: str) -> str:
+    """A group code as it is written, without signs and noughts before it."""
+    code = given.strip()
+    if len(code) > 1 and (code[0] in "+0" or set(code[1:]) == {"0"}):
+        code = code.lstrip("+-0") or "0"
+    return code
 
 
 def own_blocks(document: Any, text: str) -> list[Any]:

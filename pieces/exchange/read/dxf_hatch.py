@@ -63,6 +63,8 @@ def _rings(entity: Any, scale: float) -> list[Floats]:
     """The edges of a filled area, the outermost first; none if one of them is no outline."""
     try:
         rings = list(_flattened(entity, scale))
+    except MemoryError:
+        raise
     except Exception:  # whatever a damaged area makes of the library
         return []
     if any(len(ring) < 3 or not (np.abs(ring) < FARTHEST).all() for ring in rings):

@@ -58,14 +58,14 @@ def points_of(entity: Any, scale: float) -> tuple[Floats, bool]:
         if kind == "LINE":
             points, closed = _seen([entity.dxf.start, entity.dxf.end], scale), False
         elif kind == "LWPOLYLINE":
-            rows = np.array(entity.get_points("xyb"), dtype=np.float64).reshape(-1, 3)
+            rows = np.array(entity.lwpoints.values, dtype=np.float64).reshape(-1, 5)[:, [0, 1, 4]]
             closed = bool(entity.closed)
             points = _flipped(_bulged(rows, closed), entity)
         elif kind == "POLYLINE":
             points, closed = _polyline(entity, scale)
         else:
             points, closed = _seen(_curve(entity, kind, FINE / scale), scale), kind == "CIRCLE"
-    except UnreadableError:
+    except (UnreadableError, MemoryError):
         raise
     except Exception as error:  # a library's own words for a curve that is none
         raise UnreadableError(f"it cannot be drawn ({type(error).__name__})") from error

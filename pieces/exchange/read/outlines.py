@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import groupby
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 import numpy as np
@@ -21,9 +22,15 @@ from pieces.grid import read_grid, with_point
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from numpy.typing import NDArray
+
     from pieces.grid import CellGrid
     from pieces.piece.curve import Point
     from pieces.piece.piece import Piece
+
+    Floats = NDArray[np.float64]
+    _Outlines = tuple[dict[str, Floats], dict[str, int]]
+    """By name; and of pieces whose rows do not stand together, the line where they go on."""
 
 MOST_ROWS, MOST_PIECES = 1_000_000, 4000
 
@@ -31,6 +38,9 @@ MOST_TOLD = 10
 """Pieces whose rows do not stand together that are told of."""
 
 UNREAD = "it is not read: the small file beside the pieces gives the cut count, the material and the fold"
+
+_BARE = re.compile(r"-?[\d.]+(e[+-]?\d+)?", re.IGNORECASE)
+"""A number without a unit."""
 
 COLUMNS = ("piece", "x", "y", "bulge", "mid_x", "mid_y")
 
@@ -54,24 +64,11 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     places, unit = _columns(grid, asked, path.name)
     report.units = f"{unit}, " + ("as asked" if asked.units else "by its headings") if unit else "as written at each"
     read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
-    corners: dict[str, list[Corner]] = {}
-    apart: dict[str, int] = {}
-    last = ""
-    for line, row in grid.rows:
-        if len(row) > len(grid.headings):
-            raise FormatError(
-                f"{path.name}, line {line}: {len(row)} cells under {len(grid.headings)} headings: put a number with a "
-                "comma in quotes, or separate the cells with semicolons"
-            )
-        cells = {name: row[at] if at < len(row) else "" for name, at in places.items()}
-        if cells["piece"] != last and cells["piece"] in corners:
-            apart.setdefault(cells["piece"], line)
-        last = cells["piece"]
-        corners.setdefault(last, []).append(_corner(cells, read, path.name, line))
-        if len(corners) > MOST_PIECES:
-            raise FormatError(f"{path.name} has more than {MOST_PIECES} pieces")
+    outlines, apart = _plain_points(grid, places, read) or _points(grid, places, read, path.name)
+    if len(outlines) > MOST_PIECES:
+        raise FormatError(f"{path.name} has more than {MOST_PIECES} pieces")
     named = (
-        (printable_name(name.removeprefix("'"), f"piece {n}"), of) for n, (name, of) in enumerate(corners.items(), 1)
+        (printable_name(name.removeprefix("'"), f"piece {n}"), of) for n, (name, of) in enumerate(outlines.items(), 1)
     )
     for at, heading in enumerate(grid.headings):
         if at not in places.values() and any(at < len(row) and row[at] for _, row in grid.rows):
@@ -81,8 +78,8 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
             f"the rows of '{printable_name(name, 'a piece')}' do not stand together, see line {line}: they are taken "
             "as one outline; if they are two pieces, give each its own name"
         )
-    report.account.expect(len(corners))
-    return [entered(named_in_words(Sketch(name, drawn(of)), report), report) for name, of in named], report
+    report.account.expect(len(outlines))
+    return [entered(named_in_words(Sketch(name, of), report), report) for name, of in named], report
 
 
 def _refuse_size(name: str, form: str, asked: ReadingChoices) -> None:
@@ -109,20 +106,69 @@ class _Cells(NamedTuple):
     per_inch: float
     has_commas: bool
 
-    def number(self, text: str) -> float | None:
-        """A coordinate, mm; None for an empty cell."""
-        if not text:
-            return None
+    def number(self, text: str) -> float:
+        """A coordinate, mm."""
         text = with_point(text, is_decimal=self.has_commas)
-        if self.unit and re.fullmatch(r"-?[\d.]+(e[+-]?\d+)?", text, re.IGNORECASE):
+        if self.unit and _BARE.fullmatch(text):
             return float(text) * scale_of(self.unit, self.per_inch)
         return number(text, self.unit)
 
 
+def _plain_points(grid: CellGrid, places: dict[str, int], read: _Cells) -> _Outlines | None:
+    """The outlines of a table of bare numbers without curves, at once; None of any other, or if something is amiss."""
+    curved = [at for column, at in places.items() if column not in ("piece", "x", "y")]
+    rows = [row for _, row in grid.rows]
+    fewest = max(places[column] for column in ("piece", "x", "y"))
+    if read.unit is None or not all(fewest < len(row) <= len(grid.headings) for row in rows):
+        return None
+    if any(row[at] for at in curved for row in rows if at < len(row)):
+        return None
+    across, up = ([row[places[column]] for row in rows] for column in ("x", "y"))
+    if not (all(map(_BARE.fullmatch, across)) and all(map(_BARE.fullmatch, up))):
+        return None
+    try:
+        points = np.array([list(map(float, across)), list(map(float, up))]).T * scale_of(read.unit, read.per_inch)
+    except ValueError:
+        return None
+    at, begin = places["piece"], 0
+    parts: dict[str, list[Floats]] = {}
+    apart: dict[str, int] = {}
+    for name, run in groupby(row[at] for row in rows):
+        if name in parts:
+            apart.setdefault(name, grid.rows[begin].line)
+        many = sum(1 for _ in run)
+        parts.setdefault(name, []).append(points[begin : begin + many])
+        begin += many
+    return {name: np.vstack(those) for name, those in parts.items()}, apart
+
+
+def _points(grid: CellGrid, places: dict[str, int], read: _Cells, name: str) -> _Outlines:
+    """The outlines of a table, row by row."""
+    corners: dict[str, list[Corner]] = {}
+    apart: dict[str, int] = {}
+    last = ""
+    for line, row in grid.rows:
+        if len(row) > len(grid.headings):
+            raise FormatError(
+                f"{name}, line {line}: {len(row)} cells under {len(grid.headings)} headings: put a number with a "
+                "comma in quotes, or separate the cells with semicolons"
+            )
+        cells = {column: row[at] if at < len(row) else "" for column, at in places.items()}
+        if cells["piece"] != last and cells["piece"] in corners:
+            apart.setdefault(cells["piece"], line)
+        last = cells["piece"]
+        corners.setdefault(last, []).append(_corner(cells, read, name, line))
+        if len(corners) > MOST_PIECES:
+            raise FormatError(f"{name} has more than {MOST_PIECES} pieces")
+    return {called: drawn(of) for called, of in corners.items()}, apart
+
+
 def _corner(cells: dict[str, str], cell: _Cells, name: str, line: int) -> Corner:
     def read(column: str) -> float | None:
+        if not (text := cells.get(column, "")):
+            return None
         try:
-            return cell.number(cells.get(column, ""))
+            return cell.number(text)
         except (LengthError, ValueError, OverflowError) as error:
             more = "" if cell.unit else "; name the unit in the first row, x (mm), or give --units"
             raise FormatError(f"{name}, line {line}: {column}: {error}{more}") from error

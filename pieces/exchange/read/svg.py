@@ -18,6 +18,7 @@ from pieces.exchange.mend.joining import as_ring
 from pieces.exchange.read.marks import marks_of_svg
 from pieces.exchange.read.svg_elements import CALLED, COPY, LAYER, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
 from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNPAINTED, UNREAD, Look
+from pieces.exchange.read.svg_paths import KnownPaths
 from pieces.exchange.read.svg_safe import NAMESPACE, safe_root
 from pieces.exchange.read.svg_symbol import EDGE
 from pieces.exchange.read.svg_unseen import Unseen
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from pieces.piece.curve import Point
 
     Floats = NDArray[np.float64]
+    Lines = list[tuple[Floats, bool]]
 
 _NUMBER = r"((?:\d+\.?\d*|\.\d+)(?:e[+-]?\d{1,3})?)"
 
@@ -80,14 +82,14 @@ def sketch_svg(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     scale, page = _scale(root, asked, path.name, report)
     elements = Elements(root, report)
     drawing, unseen = Drawing(page=page), Unseen(page)
-    shapes = list(_shapes(root, path.name))
+    shapes = list(_shapes(root, path.name, scale))
     if is_bare := _is_bare(values for _, values in shapes):
         report.guess("nothing in it has a line or a filling: every outline is read as if it had a line")
-    for shape, values in shapes:
+    for lines, values in shapes:
         if edge := values.get(EDGE):
-            unseen.pass_edge(edge, next(_lines(shape, scale))[0])
+            unseen.pass_edge(edge, lines[0][0])
         else:
-            _draw(shape, values, scale, drawing, report, unseen, is_bare=is_bare)
+            _draw(lines, values, drawing, report, unseen, is_bare=is_bare)
     _account_for_rest(root, report)
     report.account.expect(counted + elements.others)
     report.marks = marks_of_svg(text, report.account)
@@ -187,22 +189,30 @@ def _page(x: float, y: float, wide: float, deep: float) -> Floats:
     return np.array([(x, -y - deep), (x + wide, -y - deep), (x + wide, -y), (x, -y)])
 
 
-def _shapes(root: ElementTree.Element, name: str) -> Iterator[tuple[Any, dict[str, Any]]]:
-    """Every shape in its place, with what was written on it."""
+def _shapes(root: ElementTree.Element, name: str, scale: float) -> Iterator[tuple[Lines, dict[str, Any]]]:
+    """The lines of every shape in its place, mm, y upwards, with what was written on it."""
     import svgelements  # type: ignore[import-untyped]
 
     for prefix in ("svg", ""):
         ElementTree.register_namespace(prefix, NAMESPACE[1:-1])
+    known_paths = KnownPaths(root, SOURCE)
     source = io.BytesIO(ElementTree.tostring(root))
     try:
-        drawn = svgelements.SVG.parse(source, reify=True, ppi=CSS)
+        drawn = svgelements.SVG.parse(source, reify=False, ppi=CSS)
         for element in drawn.elements():
             known = isinstance(element, svgelements.Shape) and (element.values.get(key) for key in (SOURCE, EDGE))
-            if known and any(value is not None for value in known):
-                path = svgelements.Path(element)  # a turned rectangle is not one any more
-                path.reify()  # in place: `abs` would copy each segment once more
-                yield path, element.values
-    except FormatError:
+            if not (known and any(value is not None for value in known)):
+                continue
+            if (lines := known_paths.lines(element, scale)) is not None:
+                yield lines, element.values
+                continue
+            element.reify()
+            if element.is_degenerate():
+                continue
+            path = svgelements.Path(element)  # a turned rectangle is not one any more
+            path.reify()  # in place: `abs` would copy each segment once more
+            yield list(_lines(path, scale)), element.values
+    except (FormatError, MemoryError):
         raise
     except Exception as error:  # whatever a damaged file makes of the library
         raise FormatError(f"{name} cannot be read as SVG: {' '.join(str(error).split())[:80]}") from error
@@ -215,9 +225,8 @@ def _is_bare(every: Iterator[dict[str, Any]]) -> bool:
 
 
 def _draw(
-    shape: Any,
+    shape: Lines,
     values: dict[str, Any],
-    scale: float,
     drawing: Drawing,
     report: ImportReport,
     unseen: Unseen,
@@ -230,7 +239,7 @@ def _draw(
     if said[TEMPLATE] and not said[COPY]:
         return  # told at the end, unless there is a copy
     account, source = report.account, int(values[SOURCE])
-    lines = [as_ring(points, closed=closed) for points, closed in _lines(shape, scale) if len(points) > 1]
+    lines = [as_ring(points, closed=closed) for points, closed in shape if len(points) > 1]
     kinds: list[EntryKind] = [
         "words" if said[WORDS] else "closed outline" if closed else "open line" for _, closed in lines
     ]

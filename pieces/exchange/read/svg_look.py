@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -154,6 +154,7 @@ def _hex(colour: str) -> str:
         return colour[:40]
 
 
+@lru_cache(1000)
 def is_nought(text: str) -> bool:
     """Whether a number, with or without a unit, is 0."""
     found = re.match(r"\s*(\d*\.?\d+(?:e[+-]?\d+)?)", text, re.IGNORECASE)

@@ -115,9 +115,13 @@ def _number_words() -> dict[str, int]:
 def is_called(text: str, what: str) -> bool:
     """Whether a name means a ``"frame"``, a ``"test_square"`` or the ``"grain"``, whatever stands beside it."""
     plain = " ".join(re.split(r"[\s_-]+", text.lower())).strip()
+    return bool(_called(what).fullmatch(plain))
+
+
+@cache
+def _called(what: str) -> re.Pattern[str]:
     pattern = _any(_words()["names"][what])
-    whole = rf"{pattern}(?:[\s\d]|$).*" if what == "test_square" else rf"{pattern}\s*\d*"
-    return bool(re.fullmatch(whole, plain))
+    return re.compile(rf"{pattern}(?:[\s\d]|$).*" if what == "test_square" else rf"{pattern}\s*\d*")
 
 
 def is_size(text: str) -> bool:

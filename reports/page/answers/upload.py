@@ -1,25 +1,20 @@
 """A file of patterns from outside: read in a process of its own, within limits, and its pieces kept.
 
-A small file can ask for minutes of work and for all memory, and be sound all the same. So the server only waits for
-what another process says of it, as JSON, and goes on answering meanwhile.
+The server only waits for what that process says of it, as JSON, and goes on answering meanwhile.
 """
 
 from __future__ import annotations
 
 import json
-import multiprocessing
 import os
 import re
 import secrets
-import signal
 import tempfile
 import threading
-import traceback
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
-from nesting.processes import begun_apart, listen
 from pieces.errors import FormatError, PieceError, SeveralSizesError
 from pieces.exchange.imported import ReadingChoices, Unit
 from pieces.exchange.learning import legend_after
@@ -28,6 +23,8 @@ from pieces.exchange.own.plain import to_plain
 from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import FORMS, import_pieces
 from pieces.exchange.sized import SizedFile, read_sizes
+from reports.apart import LIMITS, ApartReading, ReadingLimits, read_apart
+from reports.errors import OverLimitError
 from reports.output import write_text
 from reports.page.answers.shown import shown_of
 from reports.page.answers.traced import begin_tracing, traced_pieces
@@ -44,7 +41,6 @@ from reports.page.store.patterns import (
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from multiprocessing.connection import Connection
 
     from pieces.exchange.decided.legend import LineLegend
     from pieces.exchange.imported import Imported
@@ -56,34 +52,16 @@ LONGEST_NAME = 60
 JOB_FILE = re.compile(rb"^(garment\b|\[\[?(garment|shape|fabric|body)\b)", re.MULTILINE)
 """A line that only a job file has."""
 
-LONGEST_START = 60.0
-"""Seconds in which the process must have begun."""
-
-SLOWEST = 6
-"""Times its processor time that a reading may take by the clock, on a machine that has more to do."""
-
-LARGEST_ANSWER = 100_000_000
-"""Bytes of what the process says."""
-
 MOST_AT_A_TIME = 2
 """Files that are read at the same time."""
 
-ADVICE = "export it with fewer points, or each piece as a file of its own; 'ellwand import' reads it without this limit"
+ADVICE = "export it with fewer points, or each piece as a file of its own; 'ellwand import --seconds 60' gives it more"
 
 PHOTO_ADVICE = "save it smaller, at 12 million pixels; 'ellwand trace' reads it without this limit"
 
 
-class ReadingLimits(NamedTuple):
-    """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
-
-    seconds: int = 5
-    memory: int = 300_000_000
-
-
-LIMITS = ReadingLimits()
-
-PHOTO_SECONDS = 20
-"""Of the processor, for a photo: the usual one takes 3."""
+PHOTO_LIMITS = ReadingLimits(20, 300_000_000)
+"""For a photo: the usual one takes 3 s."""
 
 _reading = threading.BoundedSemaphore(MOST_AT_A_TIME)
 
@@ -249,53 +227,19 @@ def _keep_pieces(pieces: dict[str, Any], pattern: KeptPattern, uploads: Path) ->
 
 def _read_apart(path: Path, asked: ToRead, limits: ReadingLimits) -> dict[str, Any]:
     """What a process of its own says of a file."""
+    how = ApartReading(_read_as_json, asked, limits, ADVICE)
     if path.suffix[1:] in PHOTOS:
-        limits = limits._replace(seconds=max(limits.seconds, PHOTO_SECONDS))
-    context = multiprocessing.get_context("spawn")
-    with begun_apart():
-        pipe, theirs = context.Pipe(duplex=False)
-        process = context.Process(target=_serve, args=(theirs, path, asked, limits), daemon=True)
-        process.start()
-    theirs.close()
+        limits = PHOTO_LIMITS if limits == LIMITS else limits._replace(seconds=PHOTO_LIMITS.seconds)
+        how = ApartReading(_read_as_json, asked, limits, PHOTO_ADVICE, begin_tracing)
     try:
-        if not pipe.poll(LONGEST_START):
-            raise TimeoutError("a process that reads a file did not begin")
-        pipe.recv_bytes()  # it has begun
-        if not pipe.poll(SLOWEST * limits.seconds):
-            return {"refused": _too_long(path, limits)}
-        said: dict[str, Any] = json.loads(pipe.recv_bytes(LARGEST_ANSWER))
-    except EOFError:
-        process.join()
-        is_late = process.exitcode == -getattr(signal, "SIGXCPU", 0)
-        return {"refused": _too_long(path, limits) if is_late else _too_large(path, limits)}
-    finally:
-        process.kill()
-        process.join()
-        pipe.close()
-    if "failed" in said:
-        raise RuntimeError(f"reading {path.name} failed: {said['failed']}")
+        said: dict[str, Any] = json.loads(read_apart(path, how))
+    except OverLimitError as error:
+        return {"refused": str(error)}
     return said
 
 
-def _too_long(path: Path, limits: ReadingLimits) -> str:
-    return f"{path.name} takes more than {limits.seconds} s to read: {_advice(path)}"
-
-
-def _too_large(path: Path, limits: ReadingLimits) -> str:
-    return f"{path.name} takes more than {limits.memory // 1_000_000} MB of memory to read: {_advice(path)}"
-
-
-def _advice(path: Path) -> str:
-    return PHOTO_ADVICE if path.suffix[1:] in PHOTOS else ADVICE
-
-
-def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -> None:
-    """In the process: say that it has begun, read the file, and say what it holds."""
-    listen()
-    if path.suffix[1:] in PHOTOS:
-        begin_tracing()
-    _limit(limits)
-    pipe.send_bytes(b"begun")
+def _read_as_json(path: Path, given: ToRead) -> bytes:
+    """In the process: what a file holds, or why it is refused."""
     try:
         said: dict[str, Any] = _said(path, given)
     except SeveralSizesError as error:
@@ -303,14 +247,7 @@ def _serve(pipe: Connection, path: Path, given: ToRead, limits: ReadingLimits) -
     except PieceError as error:
         # Its sender knows the file by its name, not by the folder that it is read in.
         said = {"refused": str(error).replace(f"{path.parent}{os.sep}", ""), "holds_none": True}
-    except Exception as error:
-        words = str(error)
-        if isinstance(error, MemoryError) or "bad_alloc" in words or "Insufficient memory" in words:  # as C++ says it
-            said = {"refused": _too_large(path, limits)}
-        else:
-            traceback.print_exc()
-            said = {"failed": repr(error)}
-    pipe.send_bytes(json.dumps(said).encode())
+    return json.dumps(said).encode()
 
 
 def _found(path: Path, given: ToRead) -> tuple[Imported, dict[str, Any]]:
@@ -351,24 +288,3 @@ def _compared(sized: SizedFile, path: Path) -> dict[str, Any]:
         "words": sized.words(),
         "text": sized.text(f"the sizes drawn in {path.name}") if has_rules else "",
     }
-
-
-def _limit(limits: ReadingLimits) -> None:
-    """Hold this process to its limits, beside what it has taken to begin. Where none can be set, only time counts."""
-    try:
-        import resource
-    except ImportError:
-        return
-    used = resource.getrusage(resource.RUSAGE_SELF)
-    seconds = int(used.ru_utime + used.ru_stime) + 1 + limits.seconds
-    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-    resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
-    try:
-        status = Path("/proc/self/status").read_text()
-    except OSError:
-        return
-    held = re.search(r"^VmData:\s*(\d+) kB", status, re.MULTILINE)
-    if held:
-        # Not the address space, of which threads and libraries reserve far more than they use.
-        most = int(held[1]) * 1024 + limits.memory
-        resource.setrlimit(resource.RLIMIT_DATA, (most, most))

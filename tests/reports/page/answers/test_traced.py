@@ -12,9 +12,10 @@ import pytest
 from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.own.sidecar import Sidecar
+from reports.apart import ReadingLimits
 from reports.page.answers.answers import draft
 from reports.page.answers.traced import traced_pieces
-from reports.page.answers.upload import ReadingLimits, read_again, read_upload
+from reports.page.answers.upload import read_again, read_upload
 from reports.page.store.patterns import Patterns, PhotoAsked
 from tests.make.photos import PIECE, kept, rendered
 

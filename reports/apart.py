@@ -1,0 +1,162 @@
+"""A file from outside, read in a process of its own, within limits: for the page and for the command line.
+
+A small file can ask for minutes of work and for all memory, and be sound all the same. So whoever wants it read only
+waits for what another process says of it. Nothing heavy is imported before.
+"""
+
+from __future__ import annotations
+
+import re
+import signal
+import sys
+import traceback
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from multiprocessing.connection import Connection
+
+LONGEST_START = 60.0
+"""Seconds in which the process must have begun."""
+
+SLOWEST = 12
+"""Times its processor time that a reading may take by the clock, on a machine that has more to do."""
+
+LARGEST_ANSWER = 400_000_000
+"""Bytes of what the process says."""
+
+
+class ReadingLimits(NamedTuple):
+    """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
+
+    seconds: int = 5
+    memory: int = 200_000_000
+
+
+LIMITS = ReadingLimits()
+
+
+class ApartReading(NamedTuple):
+    """How a file is read apart.
+
+    Parameters
+    ----------
+    read
+        A function of a module, called in the process with the file and with what is `given`; it returns bytes.
+    begin
+        Called there before anything is limited: for what is large by itself, such as libraries.
+    advice
+        What to do where the file takes too much.
+    """
+
+    read: Callable[[Path, Any], bytes]
+    given: Any
+    limits: ReadingLimits
+    advice: str
+    begin: Callable[[], None] | None = None
+
+
+def read_apart(path: Path, how: ApartReading) -> bytes:
+    """What `how.read` returns, called in a process of its own.
+
+    Raises
+    ------
+    OverLimitError
+        If it takes more than the limits.
+    RuntimeError
+        If the reading has a fault; its trace is on standard error.
+    """
+    import multiprocessing
+
+    from nesting.processes import begun_apart
+    from reports.errors import OverLimitError
+
+    context = multiprocessing.get_context("spawn")
+    with begun_apart():
+        pipe, theirs = context.Pipe(duplex=False)
+        process = context.Process(target=_serve, args=(theirs, path, how), daemon=True)
+        process.start()
+    theirs.close()
+    try:
+        if not pipe.poll(LONGEST_START):
+            raise TimeoutError("a process that reads a file did not begin")
+        pipe.recv_bytes()  # it has begun
+        if not pipe.poll(SLOWEST * how.limits.seconds):
+            raise OverLimitError(_too_long(path, how))
+        said = pipe.recv_bytes(LARGEST_ANSWER)
+    except EOFError:
+        process.join()
+        is_late = process.exitcode in (-getattr(signal, "SIGPROF", 0), -getattr(signal, "SIGXCPU", 0))
+        raise OverLimitError(_too_long(path, how) if is_late else _too_large(path, how)) from None
+    finally:
+        process.kill()
+        process.join()
+        pipe.close()
+    kind, said = said[:1], said[1:]
+    if kind == _LARGE:
+        raise OverLimitError(_too_large(path, how))
+    if kind == _FAILED:
+        raise RuntimeError(f"reading {path.name} failed: {said.decode()}")
+    return said
+
+
+_READ, _LARGE, _FAILED = b"R", b"L", b"F"
+"""What the first byte says of an answer."""
+
+
+def _too_long(path: Path, how: ApartReading) -> str:
+    return f"{path.name} takes more than {how.limits.seconds} s to read: {how.advice}"
+
+
+def _too_large(path: Path, how: ApartReading) -> str:
+    return f"{path.name} takes more than {how.limits.memory // 1_000_000} MB of memory to read: {how.advice}"
+
+
+def _serve(pipe: Connection, path: Path, how: ApartReading) -> None:
+    """In the process: say that it has begun, read the file, and say what it holds."""
+    from nesting.processes import listen
+
+    listen()
+    if how.begin is not None:
+        how.begin()
+    _limit(how.limits)
+    sys.unraisablehook = _say_nothing  # where memory ends, Python tells of what it could not tidy up
+    pipe.send_bytes(b"begun")
+    try:
+        said = _READ + how.read(path, how.given)
+    except Exception as error:
+        words = str(error)
+        if isinstance(error, MemoryError) or "bad_alloc" in words or "Insufficient memory" in words:  # as C++ says it
+            said = _LARGE
+        else:
+            traceback.print_exc()
+            said = _FAILED + repr(error).encode()
+    pipe.send_bytes(said)
+
+
+def _say_nothing(_: Any) -> None:
+    pass
+
+
+def _limit(limits: ReadingLimits) -> None:
+    """Hold this process to its limits, beside what it has taken to begin. Where none can be set, only time counts."""
+    try:
+        import resource
+    except ImportError:
+        return
+    used = resource.getrusage(resource.RUSAGE_SELF)
+    begun = used.ru_utime + used.ru_stime
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    signal.setitimer(signal.ITIMER_PROF, max(limits.seconds - begun, limits.seconds / 2))  # to the millisecond
+    seconds = int(begun) + 2 + limits.seconds
+    resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
+    try:
+        status = Path("/proc/self/status").read_text()
+    except OSError:
+        return
+    held = re.search(r"^VmData:\s*(\d+) kB", status, re.MULTILINE)
+    if held:
+        # Not the address space, of which threads and libraries reserve far more than they use.
+        most = int(held[1]) * 1024 + limits.memory
+        resource.setrlimit(resource.RLIMIT_DATA, (most, most))

@@ -1,0 +1,109 @@
+"""Files that ask for too much are given up, by the command line as well as by the page."""
+
+from __future__ import annotations
+
+import resource
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+
+from pieces.errors import FormatError
+from pieces.exchange.imported import ReadingChoices
+from reports.apart import ApartReading, ReadingLimits, read_apart
+from reports.ask.imported import FileAsked, read_file
+from reports.errors import OverLimitError
+from tests.make import hostile_drawings
+from tests.make.hostile_files import FILES
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from tests.reports.conftest import Ran
+
+assert hostile_drawings  # it adds its files to the others
+
+SHORT = ReadingLimits(1, 60_000_000)
+
+
+def spin(path: Path, given: Any) -> bytes:
+    """Take time without end."""
+    while True:
+        given = not given
+
+
+def fill(path: Path, given: Any) -> bytes:
+    """Take memory without end."""
+    kept = [np.ones(1_000_000)]
+    while True:
+        kept.append(kept[0].copy())
+
+
+def fail(path: Path, given: Any) -> bytes:
+    """Have a fault."""
+    raise KeyError(given)
+
+
+def answer(path: Path, given: Any) -> bytes:
+    """Say what is given."""
+    return f"{path.name} {given}".encode()
+
+
+def test_answer(tmp_path: Path) -> None:
+    """What a process says comes back as it was said."""
+    assert read_apart(tmp_path / "a.csv", ApartReading(answer, 7, SHORT, "smaller")) == b"a.csv 7"
+
+
+@pytest.mark.parametrize(
+    ("read", "why"),
+    [(spin, r"a\.csv takes more than 1 s to read: smaller"), (fill, r"a\.csv takes more than 60 MB of memory to read")],
+)
+def test_limits(tmp_path: Path, read: Callable[[Path, Any], bytes], why: str) -> None:
+    """What takes more time or memory than it may is ended, and said in one line."""
+    with pytest.raises(OverLimitError, match=why):
+        read_apart(tmp_path / "a.csv", ApartReading(read, 0, SHORT, "smaller"))
+
+
+def test_fault(tmp_path: Path) -> None:
+    """A fault of our own is no mistake in the file."""
+    with pytest.raises(RuntimeError, match=r"reading a\.csv failed: KeyError\('x'\)"):
+        read_apart(tmp_path / "a.csv", ApartReading(fail, "x", SHORT, "smaller"))
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "placed in rows.dxf",
+        "areas over one another.svg",
+        "curves.svg",
+        "crossing itself.svg",
+        "deep.toml",
+        "packed.svgz",
+    ],
+)
+def test_hostile_files(tmp_path: Path, name: str) -> None:
+    """A file that asks for too much ends in an answer or in one line, in 5 s (as asked for) and the time to begin."""
+    path = tmp_path / name
+    path.write_bytes(FILES[name]())
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    try:
+        found, _, _ = read_file(path, FileAsked(ReadingChoices()))
+    except (FormatError, OverLimitError) as error:
+        assert name in str(error) and "\n" not in str(error)
+    else:
+        assert found.pieces
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime < 6.5
+
+
+def test_more_time(run: Callable[..., Ran], tmp_path: Path) -> None:
+    """From the command line, a file that takes too much is refused with what to do, and read when given more."""
+    corners = [(0, 0), (200, 0), (200, 100), (0, 90)]
+    ends = "".join(f"p{n},{x + n / 99} mm,{y} mm\n" for n in range(1500) for x, y in corners)
+    (tmp_path / "many.csv").write_text("piece,x,y\n" + ends, encoding="utf-8")
+    refused = run("import", "many.csv", "--seconds", "1")
+    assert refused.code == 2
+    assert refused.err.startswith("ellwand: many.csv takes more than 1 s to read: ") and refused.err.count("\n") == 1
+    assert "--seconds 60" in refused.err
+    assert "piece 1500" in run("import", "many.csv", "--seconds", "60").out
