@@ -116,6 +116,15 @@ def send_grading(pattern: str, store: Saved) -> Response:
     return _text(text, "grading.toml")
 
 
+@router.post("/patterns/{pattern}/rules")
+def make_rules(pattern: str, store: Saved) -> Response:
+    """Make the grade rules of a file, and keep them for a run of its sizes. 429 while others are read."""
+    from reports.page.answers.ruled import keep_rules
+
+    kept = Patterns(store.folder).find(pattern)
+    return Json(keep_rules(kept, store.folder / UPLOADS, legends_of(store)))
+
+
 def _compared(pattern: str, store: Saved) -> dict[str, Any]:
     from reports.page.answers.upload import compare_sizes
 
