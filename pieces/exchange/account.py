@@ -157,6 +157,13 @@ class Account:
                 raise AccountError(f"'{entry.called[:60]}' (number {number}) ends as {entry.place} and as {place}")
             entry.place, entry.of, entry.why = place, of, why
 
+    def take_back(self, numbers: Iterable[int]) -> None:
+        """Note that things which were left out are not."""
+        for number in numbers:
+            entry = self.entries[number - 1]
+            if entry.place == "left out":
+                entry.place, entry.of, entry.why = None, "", ""
+
     def fix(self) -> None:
         """Note that no decision changes what ended so far."""
         for entry in self.entries:

@@ -111,6 +111,15 @@ class Sidecar:
             kept.append(sketch)
         return kept
 
+    def tell_unused(self, sketches: Sequence[Sketch], report: ImportReport) -> None:
+        """Tell of what is said of pieces by a line that is a cut line no more, for another decision made it none."""
+        pieces = {n for sketch in sketches for kind, those in sketch.taken if kind == "piece" for n in those}
+        for line, facts in self.by_line:
+            numbers = line.found(report.account.entries)
+            if numbers and not pieces & set(numbers) and "leave_out" not in facts:
+                said = ", ".join(facts)
+                report.guess(f"{self.file}: {line.words()} is not a cut line of a piece, so its {said} are not used")
+
     def _of_lines(self, sketches: Sequence[Sketch], report: ImportReport) -> dict[int, Mapping[str, Any]]:
         """What is said of pieces by their lines."""
         of: dict[int, Sketch] = {n: s for s in sketches for kind, those in s.taken if kind == "piece" for n in those}

@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.sketch import Sketch
     from pieces.exchange.standard import StandardRole
-    from pieces.piece.piece import InnerKind
 
     Floats = NDArray[np.float64]
 
@@ -52,6 +51,7 @@ class Decider:
 
     def __init__(self, asked: ReadingChoices, report: ImportReport) -> None:
         self._legend = report.legend = asked.legend or best_legend(asked.legends, report.marks)
+        report.is_drawing = True
         self._report, self._account = report, report.account
         self.pieces: dict[int, Sureness] = {}
         self._told: dict[int, LineRole] = {}
@@ -145,7 +145,7 @@ class Decider:
     def _joined(self, strokes: Sequence[DrawnLine], role: StandardRole) -> list[DrawnLine]:
         """Lines of one part, end to end; a grainline or a fold stays as it is drawn."""
         if role in ("grain", "fold"):
-            return [replace(stroke, role=role, points=_long_way(stroke), closed=False) for stroke in strokes]
+            return [replace(stroke, role=role, points=long_way(stroke), closed=False) for stroke in strokes]
         made = []
         for line in join(strokes, self._join):
             self._account.put(line.dropped, "left out", why="drawn twice, or with no length")
@@ -248,7 +248,7 @@ def _is_point(entry: FileEntry) -> bool:
     return entry.points is None or len(entry.points) < 2
 
 
-def _long_way(stroke: DrawnLine) -> Floats:
+def long_way(stroke: DrawnLine) -> Floats:
     """A line as it is drawn; of an outline, such as an arrow, the longest way across."""
     if not stroke.closed:
         return stroke.points
@@ -276,56 +276,3 @@ def note_material(sketch: Sketch, report: ImportReport) -> None:
     report.remarks.append(
         f"by your legend: {rules[0].mark.words()}: '{printable_name(sketch.name, 'a piece')}' is {sketch.material}"
     )
-
-
-_INNER: Mapping[LineRole, InnerKind] = {"sew line": "sew", "inner line": "line", "cutout": "cutout"}
-
-
-def decide_sketches(sketches: Sequence[Sketch], asked: ReadingChoices, report: ImportReport) -> list[Sketch]:
-    """Decide on pieces that a file lists with their outlines: some left out, lines within given other parts."""
-    told: dict[int, LineRole] = {}
-    for one in asked.lines:
-        numbers = one.found(report.account.entries)
-        if one.role and not numbers:
-            report.guess(f"what was decided of {one.words()} is not used: the file has no such line any more")
-        told |= dict.fromkeys(numbers, one.role) if one.role else {}
-    kept = []
-    for sketch in sketches:
-        own = [number for place, those in sketch.taken if place == "piece" for number in those]
-        if any(told.get(number) in ("left out", "frame") for number in own):
-            for _, those in sketch.taken:
-                report.account.put(those, "left out", sketch.name, "you said so")
-                report.account.because(those, "told")
-            continue
-        if role := next((told[number] for number in own if told.get(number, "piece") != "piece"), None):
-            report.guess(
-                f"'{sketch.name}' is not taken as {role}: the file lists its pieces, each with its outline: it can "
-                "only be left out"
-            )
-        _decide_within(sketch, told, report)
-        kept.append(sketch)
-    return kept
-
-
-def _decide_within(sketch: Sketch, told: Mapping[int, LineRole], report: ImportReport) -> None:
-    """Lines within a piece: `taken` has them in the order of `inner`."""
-    taken: list[tuple[EntryRole, tuple[int, ...]]] = []
-    inner, lines = [], iter(sketch.inner)
-    for place, numbers in sketch.taken:
-        if place not in _INNER:
-            taken.append((place, numbers))
-            continue
-        (kind, points), role = next(lines), told.get(numbers[0])
-        if role == "left out":
-            report.account.put(numbers, "left out", sketch.name, "you said so")
-            report.account.because(numbers, "told")
-            continue
-        wanted: EntryRole = place if role is None or role not in _INNER else role
-        inner.append((kind if role is None else _INNER.get(role, kind), points))
-        taken.append((wanted, numbers))
-        if wanted != place:
-            sketch.whole = None
-            report.account.because(numbers, "told")
-    if len(taken) != len(sketch.taken):
-        sketch.whole = None
-    sketch.taken, sketch.inner = taken, inner

@@ -323,11 +323,11 @@ def test_words_in_names_of_tables(tmp_path: Path, name: str) -> None:
 
 
 def test_what_a_listed_piece_is_said_to_be_and_rows_apart(tmp_path: Path) -> None:
-    """A listed outline is a piece or left out, and rows of a piece that do not stand together are asked about."""
+    """What lies in no other piece stays one, and rows of a piece that do not stand together are asked about."""
     path = tmp_path / "a.csv"
-    rows = ["a,0,0", "a,100,0", "a,100,100", "b,0,0", "b,90,0", "b,90,90", "a,0,100"]
+    rows = ["a,0,0", "a,100,0", "a,100,100", "b,200,0", "b,290,0", "b,290,90", "a,0,100"]
     path.write_text("\n".join(["piece,x (mm),y (mm)", *rows]))
     told = sidecar_of({"line": [{"numbers": [2], "role": "grain"}]}, "told")
     guesses = import_pieces(path, ReadingChoices(), told).report.guesses
     assert any("the rows of 'a' do not stand together, see line 8" in said for said in guesses)
-    assert any("'b' is not taken as grain" in said for said in guesses)
+    assert any("'b' is not taken as grain: it lies in no other piece" in said for said in guesses)

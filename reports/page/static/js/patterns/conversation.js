@@ -96,7 +96,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
   const pieceOf = (outline) => {
     const there = answer.lines.pieces.find(({ numbers }) => numbers[0] === outline.numbers[0]);
     const made = there && answer.pieces.find(({ name }) => name === there.name);
-    return made && { ...made, grainIsGuessed: there.grain_is_guessed && !decided.piece(outline)?.grain_line };
+    return made && { ...made, read: there.read, grainIsGuessed: there.grain_is_guessed && !decided.piece(outline)?.grain_line };
   };
   /** Read the file again in another way; what cannot be read is said, and all that was decided is still here. */
   const readAgain = async (changes) => {
