@@ -23,6 +23,7 @@ from pieces.exchange.read.dxf_entities import (
     written,
 )
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, is_interpolated, words_of
+from pieces.exchange.read.dxf_signs import words_written
 from pieces.exchange.sketch.assemble import add_line, joined_marks, joined_outlines, note_joins
 from pieces.exchange.sketch.deciding import STANDARD, Decider, note_material
 from pieces.exchange.sketch.naming import take_words
@@ -60,7 +61,7 @@ def records_of(entities: Any) -> dict[str, str]:
     found: dict[str, str] = {}
     for entity in entities:
         if entity.dxftype() in WORDS:
-            for line in entity.plain_text().splitlines():
+            for line in words_written(entity).splitlines():
                 if pair := record(line):
                     key, said = pair
                     found[key] = f"{found[key]}, {said}" if key == NOTE and key in found else found.get(key, said)
@@ -171,7 +172,7 @@ class Blocks:
                     self._outside(attribute, own, stray)
             elif why:
                 self._account.put([number], "hidden", why=why)
-            elif kind in WORDS and all(map(record, entity.plain_text().splitlines())):
+            elif kind in WORDS and all(map(record, words_written(entity).splitlines())):
                 self._account.put([number], "words read", why="it is a record of the style")
             else:
                 stray.setdefault(kind, []).append(number)
@@ -183,7 +184,7 @@ class Blocks:
         """Enter an attribute of a placed block: it says a record of the block again, or stands outside the piece."""
         source = self._account.source(called("ATTRIB", layer_of(attribute)))
         number = self._account.enter(source, "words")
-        said = record(f"{attribute.dxf.tag.replace('_', ' ')}: {attribute.dxf.text}")
+        said = record(f"{attribute.dxf.tag.replace('_', ' ')}: {words_written(attribute)}")
         if said and own.get(said[0]) == said[1]:
             self._account.put([number], "said again", why="a record of its block says the same")
         else:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.drawing import DrawnLine
+from pieces.exchange.drawing import DrawnLine, Mark
+from pieces.exchange.imported import JOIN
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.deciding import Decider, note_material
@@ -20,6 +21,7 @@ from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
+from pieces.exchange.sketch.strokes import USUAL, cut_at, touching
 from pieces.exchange.sketch.within import outlines_of, sort_out
 
 if TYPE_CHECKING:
@@ -29,12 +31,11 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
-    from pieces.exchange.drawing import Drawing, Mark
+    from pieces.exchange.drawing import Drawing
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.within import Outline
     from pieces.exchange.standard import StandardRole
-    from pieces.piece.curve import Point
     from pieces.piece.piece import InnerKind
 
     Floats = NDArray[np.float64]
@@ -46,9 +47,6 @@ MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
 MOST_OVERLAPS = 20
-
-EVEN = 0.5
-"""If both ends of a notch lie as far from the outline, but for so much, it is a V, mm."""
 
 MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
 """Parts that several lines may play together."""
@@ -108,17 +106,49 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
 
 
 def joined_marks(strokes: Sequence[DrawnLine], tolerance: float, report: ImportReport) -> list[DrawnLine]:
-    """Lines with those put together that make one mark, such as the four arcs of a circle round a drill point."""
+    """Lines with those put together that make one mark: the four arcs of a circle round a drill point, or a T."""
     kept = [stroke for stroke in strokes if stroke.role not in MARKS]
     groups: dict[tuple[StandardRole, str], list[DrawnLine]] = {}
     for stroke in strokes:
         if stroke.role in MARKS:
             groups.setdefault((stroke.role, stroke.group), []).append(stroke)
     for (role, group), those in groups.items():
-        for found in join(those, tolerance):
+        lines = join(those, tolerance)
+        for found in lines:
             report.account.put(found.dropped, "left out", why="drawn twice, or with no length")
-            kept.append(DrawnLine(found.points, role, group, found.closed, found.numbers, found.called))
+        if role not in ("notch", "drill"):
+            kept += [DrawnLine(one.points, role, group, one.closed, one.numbers, one.called) for one in lines]
+            continue
+        for members in touching([[line.points] for line in lines], [line.called for line in lines], tolerance):
+            first, *rest = (lines[at] for at in members)
+            numbers = (*first.numbers, *(number for line in rest for number in line.numbers))
+            others = tuple(line.points for line in rest)
+            report.account.joined(numbers)
+            _doubt_mark(len(members), role, report)
+            kept.append(DrawnLine(first.points, role, group, first.closed, numbers, first.called, others=others))
     return kept
+
+
+def _doubt_mark(many: int, role: str, report: ImportReport) -> None:
+    """Tell of a mark of more lines than marks have: it may be several."""
+    if many > USUAL:
+        report.guess(f"{many} lines that touch are taken as one {role}: if they are several, draw them apart")
+
+
+def _joined_points(points: Sequence[Mark], report: ImportReport) -> list[Mark]:
+    """Points with those put together that are one notch, drawn as several shapes."""
+    drawn = [mark for mark in points if mark.role == "notch" and mark.lines]
+    made = [mark for mark in points if not (mark.role == "notch" and mark.lines)]
+    for members in touching([mark.lines for mark in drawn], [mark.name for mark in drawn], JOIN):
+        those = [drawn[at] for at in members]
+        numbers = tuple(number for mark in those for number in mark.numbers)
+        lines = tuple(line for mark in those for line in mark.lines)
+        if len(numbers) > 1:
+            report.account.joined(numbers)
+        _doubt_mark(len(lines), "notch", report)
+        name = next((mark.name for mark in those if mark.name), "")
+        made.append(Mark("notch", name, those[0].place, numbers, lines))
+    return made
 
 
 def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:
@@ -306,15 +336,15 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
         else:
             add_line(found, stroke, report)
     sewn: dict[int, tuple[Sketch, list[Mark]]] = {}
-    for mark in drawing.points:
-        role, name, place, numbers, ends = mark
+    for mark in _joined_points(drawing.points, report):
+        role, name, place, numbers, lines = mark
         found = finder.around(np.array([place]))
         if found is None:
             report.leave(f"a point for {role}", "it is outside every piece", numbers)
         elif role == "sew point":
             sewn.setdefault(id(found), (found, []))[1].append(mark)
         elif role == "notch":
-            place = _at_outline(found.outline, *ends) if ends is not None else place
+            place = cut_at(found.outline, lines) if lines else place
             found.notches.append((name or f"notch {len(found.notches) + 1}", place))
             found.take("notch", numbers)
         else:
@@ -345,10 +375,12 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         setattr(sketch, role, (start, end))
         sketch.take(role, stroke.numbers)
     elif role == "notch":
-        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _at_outline(sketch.outline, start, end)))
+        place = cut_at(sketch.outline, [stroke.points, *stroke.others])
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", place))
         sketch.take("notch", stroke.numbers)
     elif role == "drill":
-        low, high = stroke.points.min(axis=0), stroke.points.max(axis=0)
+        points = np.vstack([stroke.points, *stroke.others])
+        low, high = points.min(axis=0), points.max(axis=0)
         sketch.drills.append(tuple(((low + high) / 2).tolist()))
         sketch.take("drill point", stroke.numbers)
     elif role == "line" or role == "cutout" or role == "sew":
@@ -357,14 +389,3 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         sketch.take(_PLACES[role], stroke.numbers)
     else:
         report.account.put(stroke.numbers, "said again", sketch.name, "a note does not affect cutting")
-
-
-def _at_outline(outline: Floats, start: Point, end: Point) -> Point:
-    """Where a line that marks a notch meets an outline: at the end that is nearer, or of a V between both."""
-    import shapely
-
-    line = shapely.LinearRing(outline)
-    first, last = (float(line.distance(shapely.Point(point))) for point in (start, end))
-    if abs(first - last) <= EVEN:
-        return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-    return start if first < last else end

@@ -123,7 +123,7 @@ def _around(points: Floats, pieces: Sequence[Sketch]) -> list[Sketch]:
     import shapely
 
     place = shapely.MultiPoint(points)
-    found = []
+    found: list[tuple[float, int, Sketch]] = []
     for piece in pieces:
         if not piece.is_copy:
             area = shapely.make_valid(shapely.Polygon(piece.outline))
