@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import numpy as np
 
-from pieces.exchange.decided.decisions import LineRole
+from pieces.exchange.decided.decisions import LineRole, length_of
 from pieces.exchange.sketch.moved import handles_of
 
 if TYPE_CHECKING:
@@ -77,6 +77,8 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
     return {
         "numbers": [entry.number for entry in entries],
         "at": _rounded(first.points[:1])[0] if first.points is not None else None,
+        "long": round(sum(map(length_of, entries)), 3),
+        "long_first": round(length_of(first), 3),
         "kind": kind,
         "closed": is_closed,
         "called": first.called,

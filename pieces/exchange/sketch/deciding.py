@@ -60,13 +60,13 @@ class Decider:
         self._waiting = sorted((one for one in asked.lines if one.role or one.size), key=lambda one: one.numbers[-1])
         self._sizes: dict[int, str] = {}
 
-    def settle(self) -> None:
-        """Find the lines that were decided on among those that were entered since."""
+    def settle(self, *, is_all: bool = False) -> None:
+        """Find the lines that were decided on among those that were entered since; `is_all` if no more will be."""
         entries, left = self._account.entries, []
-        if all(one.numbers[-1] > len(entries) for one in self._waiting[:1]):
+        if not is_all and all(one.numbers[-1] > len(entries) for one in self._waiting[:1]):
             return
         for one in self._waiting:
-            if one.numbers[-1] > len(entries):
+            if one.numbers[-1] > len(entries) and not is_all:
                 left.append(one)
                 continue
             numbers = one.found(entries)
@@ -77,9 +77,16 @@ class Decider:
                 why = fixed[0].why or f"it is {fixed[0].place}"
                 self._report.guess(f"what was decided of {one.words()} is not used: {why}")
                 continue
-            self._told |= dict.fromkeys(numbers, one.role) if one.role else {}
-            self._sizes |= dict.fromkeys(numbers, one.size) if one.size else {}
+            for number in numbers:
+                if one.role and self._told.setdefault(number, one.role) != one.role:
+                    self._twice(number, ROLE_WORDS.get(one.role, one.role))
+                if one.size and self._sizes.setdefault(number, one.size) != one.size:
+                    self._twice(number, f"size {one.size}")
         self._waiting = left
+
+    def _twice(self, number: int, other: str) -> None:
+        """Tell of two decisions that, in the file as it is now, mean one line."""
+        self._report.guess(f"line {number} is decided on twice: {other} is not used")
 
     def end(self) -> None:
         """Tell of decisions about lines that the file does not have."""
@@ -87,11 +94,15 @@ class Decider:
             numbers = one.found(self._account.entries)
             if not numbers:
                 self._missing(one)
+            else:
+                self._report.guess(
+                    f"what was decided of {one.words()} is not used: it has number {numbers[0]} in the file as it is "
+                    "now: write that number"
+                )
         self._waiting = []
 
     def _missing(self, one: LineDecision) -> None:
-        where = "" if one.at is None else f" that begins at ({one.at[0]:g}, {one.at[1]:g})"
-        self._report.guess(f"what was decided of {one.words()} is not used: the file has no line{where} any more")
+        self._report.guess(f"what was decided of {one.words()} is not used: {one.missing()}")
 
     def size(self, numbers: Iterable[int]) -> str:
         """The size that lines were said to be; empty if nothing was said."""
@@ -156,7 +167,7 @@ class Decider:
     def decide_drawing(self, drawing: Drawing) -> None:
         """Decide on the lines and the points of a plain drawing."""
         self._account.fix()
-        self.settle()
+        self.settle(is_all=True)
         points: list[Mark] = []
         strokes = list(drawing.strokes)
         for mark in drawing.points:

@@ -101,7 +101,7 @@ def tell_unused(sketches: Sequence[Sketch], decisions: Sequence[LineDecision], r
         if not one.moved or pieces & set(numbers):
             continue
         if not numbers:
-            report.guess(f"the corrected points of {one.words()} are not used: the file has no such line any more")
+            report.guess(f"the corrected points of {one.words()} are not used: {one.missing()}")
         elif entries[numbers[0] - 1].place not in ("left out", "another size"):
             report.guess(f"the corrected points of {one.words()} are not used: it is not a cut line of a piece")
 
