@@ -233,6 +233,7 @@ def plain_pattern(pattern: KeptPattern) -> dict[str, Any]:
         "uses_legend": pattern.uses_legend,
         "told": pattern.decisions,
         "changed": pattern.changed,
+        "apart": [one.changed for one in pattern.apart],
     }
 
 

@@ -78,6 +78,9 @@ class Restored(BaseModel):
     patterns: Count
     settings: Count
     entries: Count
+    apart: list[str] = Field(
+        default=[], description="Pattern files of which something else was decided: kept beside what is decided here."
+    )
 
 
 @router.get("/projects", response_model=list[ProjectLine])
