@@ -133,6 +133,7 @@ class Blocks:
                     )
                     known = [key for record_, key in _KNOWN.items() if found.get(record_)]
                     take_words(sketch, self._texts.pop(block.name, []), self._report, known)
+                    note_material(sketch, self._report)
                     sketches.append(sketch)
         unread(self._account, self._written[""] + sum(self._written[name] for name in records))
         self._decider.tell(sketches)
@@ -229,7 +230,6 @@ class Blocks:
         hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
         sketch.label = sketch.label or label_of(", ".join(hints))
         _material(sketch, found.get("MATERIAL", ""), report)
-        note_material(sketch, report)
         if rings:
             return sketch
         for _, numbers in sketch.taken:
@@ -358,7 +358,7 @@ def _material(sketch: Sketch, said: str, report: ImportReport) -> None:
     known = material_of(said)
     if said and known is None:
         report.guess(f"'{sketch.name}': its material {printable_name(said, '')!r} is taken as shell")
-    sketch.material = known or "shell"
+    sketch.material, sketch.material_by = known or "shell", f"MATERIAL: {said}" if known else ""
 
 
 def _notch_name(words: Sequence[Word], point: Point, known: int) -> str:

@@ -274,16 +274,24 @@ def _stroke(entry: FileEntry) -> DrawnLine:
 
 
 def note_material(sketch: Sketch, report: ImportReport) -> None:
-    """Take the material of a piece from the legend, if nothing else says it."""
+    """Take the material of a piece from the legend, if nothing on the piece says it; what says another is told."""
     legend = report.legend
     if legend is None:
         return
     numbers = [number for place, those in sketch.taken if place == "piece" for number in those]
     marks = [report.account.entries[number - 1].mark for number in numbers]
-    rules = [rule for mark in marks if (rule := legend.rule_of(mark)) is not None and rule.material]
-    if not rules or rules[0].material is None or sketch.material != "shell" or sketch.also:
+    rule = next((rule for mark in marks if (rule := legend.rule_of(mark)) is not None and rule.material), None)
+    known = (sketch.material, *(cut.material for cut in sketch.also))
+    if rule is None or rule.material is None or rule.material in known:
         return
-    sketch.material = rules[0].material
-    report.remarks.append(
-        f"by your legend: {rules[0].mark.words()}: '{printable_name(sketch.name, 'a piece')}' is {sketch.material}"
-    )
+    name = printable_name(sketch.name, "a piece")
+    if sketch.material_by:
+        said = (
+            f"'{name}' is {sketch.material} by its words, '{printable_name(sketch.material_by, '')}', and "
+            f"{rule.material} by your legend ({rule.mark.words()}): its words are used"
+        )
+        report.guess(said)
+        report.alarms.append((numbers[0], said))
+        return
+    sketch.material = rule.material
+    report.remarks.append(f"by your legend: {rule.mark.words()}: '{name}' is {sketch.material}")

@@ -83,6 +83,8 @@ class Sketch:
     """Whether words say that it lies on a fold."""
     fold_at: Point | None = None
     """Where the words stand that say so and nothing else."""
+    material_by: str = ""
+    """The words of the file that say what it is cut of, besides the name of its layer."""
     also: list[CutNote] = field(default_factory=list)
     """What else it is cut of, and how often."""
     is_copy: bool = False

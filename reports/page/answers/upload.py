@@ -170,11 +170,12 @@ def read_again(
     Raises as `read_upload`, and StateError if it was decided on since `over`, where that is given.
     """
     said = _read(pattern, limits, legends, learns=learns)
-    alarm = ""
     if said.get("holds_none") and legends and pattern.uses_legend:
-        pattern = replace(pattern, uses_legend=False)
         alarm = f"with your legend {said['refused']}: it is read without it"
+        pattern = replace(pattern, uses_legend=False, alarm=alarm)
         said = _read(pattern, limits, (), learns=learns)
+    elif pattern.uses_legend:
+        pattern = replace(pattern, alarm="")
     shelf = Patterns(uploads.parent)
     if "sizes" in said:
         shelf.keep(pattern, over=over)
@@ -183,8 +184,8 @@ def read_again(
         raise FormatError(said["refused"])
     kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
     shelf.keep(kept, over=over)
-    if alarm:
-        said["shown"]["lines"]["alarms"].append({"number": None, "words": alarm})
+    if kept.alarm:
+        said["shown"]["lines"]["alarms"].append({"number": None, "words": kept.alarm})
     return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}
 
 

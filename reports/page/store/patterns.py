@@ -86,6 +86,8 @@ class KeptPattern:
         What a photo is measured by.
     apart
         What was decided of it elsewhere.
+    alarm
+        Why no legend is used, if nobody chose that: with it the file has no piece.
     """
 
     name: str
@@ -98,6 +100,7 @@ class KeptPattern:
     changed: str = field(default_factory=lambda: _now())
     by: PhotoAsked = BY_THE_SHEET
     apart: tuple[DecidedApart, ...] = ()
+    alarm: str = ""
 
     @property
     def id(self) -> str:
@@ -215,6 +218,7 @@ def pattern_text(pattern: KeptPattern) -> str:
             "changed": pattern.changed,
             "by": list(pattern.by),
             "apart": [list(one) for one in pattern.apart],
+            "alarm": pattern.alarm,
         }
     )
 
@@ -237,8 +241,9 @@ def read_pattern(text: str) -> KeptPattern:
         if not (FILE_NAME.fullmatch(texts[0]) and PIECES_FILE.fullmatch(texts[2])):
             raise ValueError("a pattern file with a name that none has")
         apart = tuple(_apart(one) for one in data.get("apart", []))
+        alarm = str(data.get("alarm", ""))[:500]
         found = KeptPattern(
-            texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by, apart
+            texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by, apart, alarm
         )
         for one in (found.own, *apart):
             sidecar_of(_data(one), "a pattern file")

@@ -182,6 +182,12 @@ def test_a_legend_that_leaves_no_piece_is_told(client: TestClient) -> None:
     assert found["pieces"]
     assert not found["pattern"]["uses_legend"]
     assert "it is read without it" in found["lines"]["alarms"][0]["words"]
+    again = client.post("/api/uploads", params={"name": "a.svg"}, content=LAYERED.encode(), headers=binary).json()
+    assert again["lines"]["alarms"] == found["lines"]["alarms"]
+    path = f"/api/patterns/{found['pattern']['id']}"
+    chosen = client.put(path, json={"told": {}, "uses_legend": False}, headers=OURS).json()
+    assert chosen["lines"]["alarms"] == found["lines"]["alarms"]
+    assert client.put(path, json={"told": {}, "uses_legend": True}, headers=OURS).json()["lines"]["alarms"]
 
 
 def test_two_that_decide_at_once(tmp_path: Path) -> None:
