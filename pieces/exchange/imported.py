@@ -141,7 +141,7 @@ class ImportReport:
     legend
         The legend that was used, if there was one.
     alarms
-        What the legend may have taken wrongly: the number of an outline, and what is to be looked at.
+        What may be taken wrongly, by the legend or by its shape: the number of an outline, and what is to be looked at.
     is_drawing
         Whether lines were made into pieces; else the file lists its pieces, each with its outline.
     """

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from pieces.data import are_points
 from pieces.errors import FormatError
 from pieces.exchange.decided.mark import LONGEST, NO_MARK, FileMarks, LineMark
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
@@ -209,7 +210,7 @@ class _Reading:
     def _points(self, places: Any) -> Floats:
         """Coordinates in mm; heights are left out where all are alike."""
         try:
-            points = np.array(places, dtype=np.float64)
+            points = np.array(places if are_points(places) else (), dtype=np.float64)
         except (TypeError, ValueError, OverflowError) as error:
             raise FormatError(f"{self._name}: coordinates must be lists of numbers such as [12.5, 40]") from error
         if points.ndim != 2 or points.shape[1] not in (2, 3) or not (np.abs(points) < FARTHEST / self._scale).all():

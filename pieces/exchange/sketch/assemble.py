@@ -22,7 +22,7 @@ from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.strokes import USUAL, cut_at, touching
-from pieces.exchange.sketch.within import outlines_of, sort_out
+from pieces.exchange.sketch.within import MAY_BE_HOLE, outlines_of, sort_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -165,6 +165,8 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
     guessed: dict[tuple[str, str, str], int] = {}
     for outline in found:
         size = " × ".join(f"{side:.0f}" for side in np.ptp(outline.ring.points, axis=0))
+        called = printable_name(outline.ring.called or outline.layer, "")
+        what = f"'{called}', an outline of {size} mm" if called else f"an outline of {size} mm"
         if outline.part == "piece":
             if outline.why and outline.parent is not None and outline.why != "size":
                 name = sketches[id(outline)].name
@@ -172,15 +174,18 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
         elif outline.part == "frame":
             report.account.put(outline.ring.numbers, "frame", why=outline.why)
             tell = report.remarks.append if outline.sure else report.guess
-            tell(f"an outline of {size} mm is taken as a frame or background, and not cut: {outline.why}")
+            tell(f"{what} is taken as a frame or background, and not cut: {outline.why}")
         elif outline.part in ("test square", "sign"):
-            report.leave(f"an outline of {size} mm", outline.why, outline.ring.numbers)
+            report.leave(what, outline.why, outline.ring.numbers)
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)
         elif outline.owner is not None:
             sketch = sketches[id(outline.owner)]
             _put_within(sketch, outline)
             if not outline.sure:
+                if outline.why.endswith(MAY_BE_HOLE):
+                    number = outline.ring.numbers[0]
+                    report.alarms.append((number, f"number {number}, in '{sketch.name}': {outline.why}: say which"))
                 key = (sketch.name, outline.part, outline.why)
                 guessed[key] = guessed.get(key, 0) + 1
     for (name, part, why), times in guessed.items():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -320,6 +320,34 @@ def test_words_in_names_of_tables(tmp_path: Path, name: str) -> None:
         )
         assert piece.on_fold == ("fold" in called)
     assert len([what for what in found.report.words if "cut" in what[2] or "fold" in what[2]]) == 4
+
+
+SQUARE = [[0, 0], [100, 0], [100, 100]]
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        ({"unit": "mm", "units": "in", "a": SQUARE}, "says both unit mm and units in"),
+        ({"units": "inch", "a": SQUARE}, "units is 'inch'"),
+        ({"unit": "mm", "units": ["mm"], "pieces": {"a": SQUARE}}, "units is "),
+        ({"unit": "mm", "a": [[True, 0], *SQUARE]}, "must be a list of points"),
+        ({"unit": "mm", "a": [["1", 0], *SQUARE]}, "must be a list of points"),
+        ({"unit": "mm", "pieces": [{"name": "a", "points": [[None, 0], *SQUARE]}]}, "must be a list of points"),
+    ],
+)
+def test_what_is_no_outline(tmp_path: Path, data: Any, said: str) -> None:
+    """Two units, one that is none, and points of what are no numbers are refused."""
+    (tmp_path / "a.json").write_text(json.dumps(data))
+    with pytest.raises(FormatError, match=said):
+        import_pieces(tmp_path / "a.json", ReadingChoices())
+
+
+def test_a_unit_that_is_said_twice_alike(tmp_path: Path) -> None:
+    """It is one unit, and no piece of its own."""
+    (tmp_path / "a.json").write_text(json.dumps({"unit": "cm", "units": "cm", "a": SQUARE}))
+    found = import_pieces(tmp_path / "a.json", ReadingChoices())
+    assert [round(piece.length) for piece in found.pieces] == [1000]
 
 
 def test_what_a_listed_piece_is_said_to_be_and_rows_apart(tmp_path: Path) -> None:
