@@ -335,9 +335,11 @@ def _said(path: Path, given: ToRead) -> dict[str, Any]:
     }
     if given.learns:
         legend, rules, without = legend_after(report.legend, found, given.told)
+        new, others = report.legend.news(rules) if report.legend is not None else (rules, [])
         shown["learned"] = {
             "legend": legend.to_plain(),
-            "rules": [rule.words() for rule in rules],
+            "rules": [rule.words() for rule in new]
+            + [f"{rule.words()}; before: {old.words()}" for old, rule in others],
             "without": [mark.words() for mark in without],
         }
     return {"kept": to_plain(found.pieces), "shown": shown | more}
