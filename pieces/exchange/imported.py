@@ -138,6 +138,10 @@ class ImportReport:
     size, sized, nests
         The one of them that is read; the sizes by the number of an outline's first line; and these numbers for each
         set of outlines that are sizes of one piece.
+    mirrored
+        Those sets over which an outline lies that is like a mirror image of one of their sizes.
+    sizes_are_counted
+        Whether sizes have no names, and not all pieces have as many: the same number may not be the same size.
     legend
         The legend that was used, if there was one.
     alarms
@@ -159,6 +163,8 @@ class ImportReport:
     size: str = ""
     sized: dict[int, str] = field(default_factory=dict)
     nests: list[frozenset[int]] = field(default_factory=list)
+    mirrored: list[frozenset[int]] = field(default_factory=list)
+    sizes_are_counted: bool = False
     legend: LineLegend | None = None
     alarms: list[tuple[int, str]] = field(default_factory=list)
     is_drawing: bool = False
