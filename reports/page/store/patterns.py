@@ -223,6 +223,24 @@ def pattern_text(pattern: KeptPattern) -> str:
     )
 
 
+def keep_beside(path: Path, brought: str) -> list[str]:
+    """Put what was brought of a pattern file beside what is kept there; its name, if something else is decided here."""
+    other = read_pattern(brought)
+    with _keeping:
+        try:
+            kept = read_pattern(path.read_text(encoding="utf-8"))
+        except ValueError:  # damaged
+            write_text(path, brought, durable=True)
+            return []
+        after = kept.beside((other.own, *other.apart))
+        if after == kept:
+            return []
+        is_taken = not kept.told and bool(after.told)
+        after = replace(after, pieces_file=other.pieces_file) if is_taken else after
+        write_text(path, pattern_text(after), durable=True)
+    return [kept.name] if after.apart != kept.apart else []
+
+
 def read_pattern(text: str) -> KeptPattern:
     """A kept file; ValueError if it is none, in whatever way."""
     try:

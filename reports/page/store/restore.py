@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tempfile
-from dataclasses import replace
 from pathlib import Path
 from sqlite3 import IntegrityError
 from typing import TYPE_CHECKING, Any
@@ -16,7 +15,7 @@ from reports.page.store.beside import BESIDE, beside, others, renamed
 from reports.page.store.brought import StoredRow, read_backup
 from reports.page.store.merge_clients import add_clients, add_measured
 from reports.page.store.one_project import of_project
-from reports.page.store.patterns import pattern_text, read_pattern
+from reports.page.store.patterns import keep_beside
 from reports.page.work_folder import PATTERNS, UPLOADS
 
 if TYPE_CHECKING:
@@ -26,9 +25,9 @@ if TYPE_CHECKING:
     from reports.page.store.brought import Brought
     from reports.page.store.store import Store
 
-Counts = dict[str, Any]
-"""Of each kind of thing, how many were ``added``, and how many were there just the ``same``; and under ``apart`` the
-names of pattern files of which something else is decided here than was brought."""
+Counts = dict[str, dict[str, Any]]
+"""Of each kind of thing, how many were ``added``, and how many were there just the ``same``; of patterns also the names
+of those of which something else is decided here than was brought, ``apart``."""
 
 
 def restore(store: Store, data: bytes, project: str | None = None) -> Counts:
@@ -70,7 +69,7 @@ def add(store: Store, brought: Brought, end: str = BESIDE, names: dict[str, str]
     """
     ledger = Journal(store.folder).merge([JournalRow(**row) for row in brought.ledger])
     names = {} if names is None else names
-    patterns, apart = _add_files(store.folder, brought, names)
+    patterns = _add_files(store.folder, brought, names)
     try:
         with store.writing() as database:
             answers = _add(_Searches(database, names, end), brought.searches)
@@ -85,18 +84,17 @@ def add(store: Store, brought: Brought, end: str = BESIDE, names: dict[str, str]
                 "patterns": patterns,
                 "settings": _add_settings(database, brought.settings),
                 "entries": ledger,
-                "apart": apart,
             }
     except IntegrityError as error:  # two rows of one id, which no backup has
         raise BackupError(f"this file cannot be restored: {error}: choose one that 'back up' wrote") from error
 
 
-def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> tuple[dict[str, int], list[str]]:
+def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[str, Any]:
     """Write the files that are not there; of patterns, one that is there with another content is given another name.
 
     What was decided of a pattern file that is there comes beside what is decided here: the names of these files.
     """
-    counts, apart = {"added": 0, "same": 0}, []
+    counts: dict[str, Any] = {"added": 0, "same": 0, "apart": []}
     for file in brought.files:
         place, _, name = file["name"].partition("/")
         stem, dot, form = name.partition(".")
@@ -107,29 +105,12 @@ def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> tuple[d
             if not is_there:
                 write_bytes(path, file["data"])
             elif place == PATTERNS:
-                apart += _decided_beside(path, file["data"])
+                counts["apart"] += keep_beside(path, file["data"].decode())
             if place == UPLOADS:
                 names[name] = path.name
                 counts["same" if is_there else "added"] += 1
             break
-    return counts, apart
-
-
-def _decided_beside(here: Path, brought: bytes) -> list[str]:
-    """Put what was brought of a pattern file beside what is here; its name, if something else is decided here."""
-    other = read_pattern(brought.decode())
-    try:
-        kept = read_pattern(here.read_text(encoding="utf-8"))
-    except ValueError:  # damaged
-        write_bytes(here, brought)
-        return []
-    after = kept.beside((other.own, *other.apart))
-    if after == kept:
-        return []
-    is_taken = not kept.told and bool(after.told)
-    after = replace(after, pieces_file=other.pieces_file) if is_taken else after
-    write_bytes(here, pattern_text(after).encode())
-    return [kept.name] if after.apart != kept.apart else []
+    return counts
 
 
 class _Table:

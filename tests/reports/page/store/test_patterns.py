@@ -84,7 +84,7 @@ def test_in_a_backup(tmp_path: Path) -> None:
         told = restore(there, backup(here))
         assert kept.find(pattern.id).decisions["piece"][0]["cut"] == 4
         assert [tomllib.loads(one.told) for one in kept.find(pattern.id).apart] == [TOLD]
-        assert told["apart"] == (["a.svg"] if time == 0 else [])
+        assert told["patterns"]["apart"] == (["a.svg"] if time == 0 else [])
     taken = kept.find(pattern.id).taking(0)
     assert taken.decisions == TOLD
     assert "cut = 4" in taken.apart[0].told
