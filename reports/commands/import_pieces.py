@@ -15,7 +15,7 @@ from reports.commands.kit.terminal import emit, show, show_files
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pieces.exchange.decided.legend import LineLegend
+    from pieces.exchange.decided.legend import LegendRule, LineLegend
     from pieces.exchange.imported import Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
@@ -137,9 +137,27 @@ def learn_legend(path: Path, found: Imported, told: Sidecar | None, *, force: bo
     if others or (before is None and rules):
         write_text(path, after.text())
     elif new:
-        kept = path.read_text(encoding="utf-8-sig").rstrip()
-        write_text(path, "\n\n".join([kept, *(rule.text() for rule in new)]) + "\n")
+        write_text(path, _added(path, new, after) if not force else after.text())
     return Learned(tuple(rule.words() for rule in new), tuple(changes), tuple(mark.words() for mark in without))
+
+
+def _added(path: Path, new: Sequence[LegendRule], after: LineLegend) -> str:
+    """A legend's own text with more entries; FormatError where it is written so that none can follow."""
+    from pieces.data import toml_data
+    from pieces.errors import FormatError
+    from pieces.exchange.decided.legend import legend_of
+
+    kept = path.read_text(encoding="utf-8-sig").rstrip()
+    text = "\n\n".join([kept, *(rule.text() for rule in new)]) + "\n"
+    try:
+        if set(legend_of(toml_data(text, path.name, FormatError), path.name).rules) == set(after.rules):
+            return text
+    except FormatError:
+        pass
+    raise FormatError(
+        f"{path.name}: no entry can be added at its end as it is written: use [[line]] entries, or give --force to "
+        "have it written anew"
+    )
 
 
 def grade_rules(

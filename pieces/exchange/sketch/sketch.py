@@ -210,7 +210,8 @@ def _fold(
         if found is None:
             report.guess(f"'{sketch.name}': its mirror line is not one of its edges, so it is taken as drawn whole")
             sketch.inner.append(("line", np.array(sketch.fold)))
-            sketch.take("inner line", sketch.release("fold"))
+            if not sketch.is_copy:  # of which nothing is taken twice
+                sketch.take("inner line", sketch.release("fold"))
             return None, ring
         fold = found
     if not fold.is_along_grain:

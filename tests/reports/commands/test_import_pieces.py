@@ -158,6 +158,11 @@ def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> Non
     assert (learned["changes"], learned["without"]) == ([], ["layer 'grey', colour #888888"])
     assert (tmp_path / "desk.toml").read_text().startswith(short)
     assert run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn").out.count("learned: nothing") == 0
+    inline = 'form = "svg"\nline = [{ layer = "outer", role = "piece" }]\n'
+    (tmp_path / "desk.toml").write_text(inline)
+    refused = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn")
+    assert (refused.code, "no entry can be added" in refused.err) == (2, True)
+    assert (tmp_path / "desk.toml").read_text() == inline
     (tmp_path / "desk.toml").write_text(edited)
     forced = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--force")
     assert "learned: layer 'red': inner line becomes sew line" in forced.out

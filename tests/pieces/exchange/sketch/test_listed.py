@@ -126,3 +126,11 @@ def test_geographic_lines_are_a_drawing(tmp_path: Path) -> None:
     assert [entry.place for entry in found.report.account.entries] == ["piece", "cutout"]
     shown = listing(found, ReadingChoices())
     assert (shown["is_drawing"], len(shown["outlines"][0]["roles"])) == (True, 10)
+
+
+def test_a_fold_that_is_no_edge_of_two_materials(tmp_path: Path) -> None:
+    """A line across the middle of a piece cut of two materials, said to be its fold: told, and a line on both."""
+    pieces = {"back cut 2 shell cut 1 lining": BACK, "fold": [[0, 100], [300, 100], [300, 101]]}
+    found = read(tmp_path, pieces, {"line": [{"numbers": [2], "role": "fold"}]})
+    assert [(piece.material, len(piece.inner)) for piece in found.pieces] == [("shell", 1), ("lining", 1)]
+    assert any("not one of its edges" in said for said in found.report.guesses)
