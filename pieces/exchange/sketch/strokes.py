@@ -78,8 +78,10 @@ def cut_at(outline: Floats, lines: Sequence[Floats]) -> Point:
     """Where a notch meets an outline: at the end of its lines that is nearest, or midway between those as near."""
     import shapely
 
-    ring = shapely.LinearRing(outline)
     ends = np.vstack([line[[0, -1]] for line in lines])
+    if len(outline) < 3:  # of a block without one: no piece is made of it
+        return float(ends[0, 0]), float(ends[0, 1])
+    ring = shapely.LinearRing(outline)
     apart = shapely.distance(shapely.points(ends), ring)
     near = ends[apart <= apart.min() + EVEN]
     x, y = ((near.min(axis=0) + near.max(axis=0)) / 2).tolist()

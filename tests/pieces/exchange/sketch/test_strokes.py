@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 from ezdxf.filemanagement import new
 
+from pieces.errors import FormatError
+from pieces.exchange.own.sidecar import sidecar_of
 from pieces.exchange.read.reader import import_pieces
 from pieces.exchange.sketch.strokes import touching
 
@@ -67,3 +69,16 @@ def test_many_lines_are_no_marks() -> None:
     assert touching([[line], [bar]], ["y", "x"], 0.5) == [[0], [1]]
     assert touching([[line], [bar * 6]], ["", ""], 40) == [[0], [1]]
     assert len(touching([[line + (0, k / 1e4)] for k in range(10_000)], [""] * 10_000, 0.5)) == 10_000
+
+
+def test_a_notch_of_a_block_without_an_outline(tmp_path: Path) -> None:
+    """Its only outline is said to be a cutout: nothing is left to cut, which is said in a line."""
+    document = new("R2000", units=4)
+    block = document.blocks.new("A")
+    block.add_lwpolyline([(0, 0), (300, 0), (300, 200), (0, 200)], close=True, dxfattribs={"layer": "1"})
+    block.add_line((100, 0), (100, 8), {"layer": "4"})
+    block.add_text("PIECE NAME: A", dxfattribs={"layer": "1", "insert": (20, 100)})
+    document.modelspace().add_blockref("A", (0, 0))
+    document.saveas(tmp_path / "a.dxf")
+    with pytest.raises(FormatError, match="no closed line"):
+        import_pieces(tmp_path / "a.dxf", sidecar=sidecar_of({"line": [{"numbers": [2], "role": "cutout"}]}, "told"))
