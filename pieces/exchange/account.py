@@ -143,6 +143,10 @@ class Account:
             if entry.sure is None or is_last:
                 entry.sure, entry.reason = sure, reason
 
+    def is_told(self, numbers: Iterable[int]) -> bool:
+        """Whether a person said what any of some things are."""
+        return any(self.entries[number - 1].sure == "told" for number in numbers)
+
     def put(self, numbers: Iterable[int], place: EntryRole, of: str = "", why: str = "") -> None:
         """Say where things ended.
 

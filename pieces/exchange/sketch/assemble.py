@@ -9,8 +9,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.drawing import DrawnLine, Mark
-from pieces.exchange.imported import JOIN
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.deciding import Decider, note_material
@@ -21,7 +19,7 @@ from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
-from pieces.exchange.sketch.strokes import USUAL, cut_at, touching
+from pieces.exchange.sketch.strokes import cut_at, joined_marks, joined_points
 from pieces.exchange.sketch.within import MAY_BE_HOLE, outlines_of, sort_out
 
 if TYPE_CHECKING:
@@ -31,11 +29,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
-    from pieces.exchange.drawing import Drawing
+    from pieces.exchange.drawing import Drawing, DrawnLine, Mark
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.within import Outline
-    from pieces.exchange.standard import StandardRole
     from pieces.piece.piece import InnerKind
 
     Floats = NDArray[np.float64]
@@ -47,9 +44,6 @@ MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
 MOST_OVERLAPS = 20
-
-MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
-"""Parts that several lines may play together."""
 
 OVERLAP = 0.01
 """Share of the smaller of two pieces that they may cover of one another without a word."""
@@ -103,52 +97,6 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     explain(found, report)
     decider.tell(sketches)
     return sketches
-
-
-def joined_marks(strokes: Sequence[DrawnLine], tolerance: float, report: ImportReport) -> list[DrawnLine]:
-    """Lines with those put together that make one mark: the four arcs of a circle round a drill point, or a T."""
-    kept = [stroke for stroke in strokes if stroke.role not in MARKS]
-    groups: dict[tuple[StandardRole, str], list[DrawnLine]] = {}
-    for stroke in strokes:
-        if stroke.role in MARKS:
-            groups.setdefault((stroke.role, stroke.group), []).append(stroke)
-    for (role, group), those in groups.items():
-        lines = join(those, tolerance)
-        for found in lines:
-            report.account.put(found.dropped, "left out", why="drawn twice, or with no length")
-        if role not in ("notch", "drill"):
-            kept += [DrawnLine(one.points, role, group, one.closed, one.numbers, one.called) for one in lines]
-            continue
-        for members in touching([[line.points] for line in lines], [line.called for line in lines], tolerance):
-            first, *rest = (lines[at] for at in members)
-            numbers = (*first.numbers, *(number for line in rest for number in line.numbers))
-            others = tuple(line.points for line in rest)
-            report.account.joined(numbers)
-            _doubt_mark(len(members), role, report)
-            kept.append(DrawnLine(first.points, role, group, first.closed, numbers, first.called, others=others))
-    return kept
-
-
-def _doubt_mark(many: int, role: str, report: ImportReport) -> None:
-    """Tell of a mark of more lines than marks have: it may be several."""
-    if many > USUAL:
-        report.guess(f"{many} lines that touch are taken as one {role}: if they are several, draw them apart")
-
-
-def _joined_points(points: Sequence[Mark], report: ImportReport) -> list[Mark]:
-    """Points with those put together that are one notch, drawn as several shapes."""
-    drawn = [mark for mark in points if mark.role == "notch" and mark.lines]
-    made = [mark for mark in points if not (mark.role == "notch" and mark.lines)]
-    for members in touching([mark.lines for mark in drawn], [mark.name for mark in drawn], JOIN):
-        those = [drawn[at] for at in members]
-        numbers = tuple(number for mark in those for number in mark.numbers)
-        lines = tuple(line for mark in those for line in mark.lines)
-        if len(numbers) > 1:
-            report.account.joined(numbers)
-        _doubt_mark(len(lines), "notch", report)
-        name = next((mark.name for mark in those if mark.name), "")
-        made.append(Mark("notch", name, those[0].place, numbers, lines))
-    return made
 
 
 def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:
@@ -341,7 +289,7 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
         else:
             add_line(found, stroke, report)
     sewn: dict[int, tuple[Sketch, list[Mark]]] = {}
-    for mark in _joined_points(drawing.points, report):
+    for mark in joined_points(drawing.points, report):
         role, name, place, numbers, lines = mark
         found = finder.around(np.array([place]))
         if found is None:
@@ -373,10 +321,15 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
                 f"'{sketch.name}': two lines for fold are drawn, and the longer is used: if it is to be cut on both,"
                 " draw it opened out once"
             )
-        if known is not None and longest <= float(np.hypot(*np.subtract(known[1], known[0]))):
-            report.account.put(stroke.numbers, "left out", sketch.name, f"a longer line for {role} is drawn")
+        before = [number for kind, those in sketch.taken if kind == role for number in those]
+        told = report.account.is_told(stroke.numbers), report.account.is_told(before)
+        why = (
+            f"a longer line for {role} is drawn" if told[0] == told[1] else f"you said that another line is its {role}"
+        )
+        if known is not None and (told[0], longest) <= (told[1], float(np.hypot(*np.subtract(known[1], known[0])))):
+            report.account.put(stroke.numbers, "left out", sketch.name, why)
             return
-        report.account.put(sketch.release(role), "left out", sketch.name, f"a longer line for {role} is drawn")
+        report.account.put(sketch.release(role), "left out", sketch.name, why)
         setattr(sketch, role, (start, end))
         sketch.take(role, stroke.numbers)
     elif role == "notch":

@@ -6,14 +6,23 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from pieces.exchange.drawing import DrawnLine, Mark
+from pieces.exchange.imported import JOIN
+from pieces.exchange.mend.joining import join
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
+    from pieces.exchange.imported import ImportReport
+    from pieces.exchange.standard import StandardRole
     from pieces.piece.curve import Point
 
     Floats = NDArray[np.float64]
+
+MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
+"""Parts that several lines may play together."""
 
 EVEN = 0.5
 """Ends of a notch that lie as far from the outline, but for so much, mm, are both on it: it is cut between them."""
@@ -25,6 +34,52 @@ MOST_PAIRS, AT_ONCE = 100_000, 50
 
 USUAL = 3
 """A T has two lines, a box three."""
+
+
+def joined_marks(strokes: Sequence[DrawnLine], tolerance: float, report: ImportReport) -> list[DrawnLine]:
+    """Lines with those put together that make one mark: the four arcs of a circle round a drill point, or a T."""
+    kept = [stroke for stroke in strokes if stroke.role not in MARKS]
+    groups: dict[tuple[StandardRole, str], list[DrawnLine]] = {}
+    for stroke in strokes:
+        if stroke.role in MARKS:
+            groups.setdefault((stroke.role, stroke.group), []).append(stroke)
+    for (role, group), those in groups.items():
+        lines = join(those, tolerance)
+        for found in lines:
+            report.account.put(found.dropped, "left out", why="drawn twice, or with no length")
+        if role not in ("notch", "drill"):
+            kept += [DrawnLine(one.points, role, group, one.closed, one.numbers, one.called) for one in lines]
+            continue
+        for members in touching([[line.points] for line in lines], [line.called for line in lines], tolerance):
+            first, *rest = (lines[at] for at in members)
+            numbers = (*first.numbers, *(number for line in rest for number in line.numbers))
+            others = tuple(line.points for line in rest)
+            report.account.joined(numbers)
+            _doubt_mark(len(members), role, report)
+            kept.append(DrawnLine(first.points, role, group, first.closed, numbers, first.called, others=others))
+    return kept
+
+
+def _doubt_mark(many: int, role: str, report: ImportReport) -> None:
+    """Tell of a mark of more lines than marks have: it may be several."""
+    if many > USUAL:
+        report.guess(f"{many} lines that touch are taken as one {role}: if they are several, draw them apart")
+
+
+def joined_points(points: Sequence[Mark], report: ImportReport) -> list[Mark]:
+    """Points with those put together that are one notch, drawn as several shapes."""
+    drawn = [mark for mark in points if mark.role == "notch" and mark.lines]
+    made = [mark for mark in points if not (mark.role == "notch" and mark.lines)]
+    for members in touching([mark.lines for mark in drawn], [mark.name for mark in drawn], JOIN):
+        those = [drawn[at] for at in members]
+        numbers = tuple(number for mark in those for number in mark.numbers)
+        lines = tuple(line for mark in those for line in mark.lines)
+        if len(numbers) > 1:
+            report.account.joined(numbers)
+        _doubt_mark(len(lines), "notch", report)
+        name = next((mark.name for mark in those if mark.name), "")
+        made.append(Mark("notch", name, those[0].place, numbers, lines))
+    return made
 
 
 def touching(shapes: Sequence[Sequence[Floats]], names: Sequence[str], within: float) -> list[list[int]]:

@@ -142,6 +142,21 @@ def test_a_legend_that_takes_a_piece_is_told(tmp_path: Path, role: str) -> None:
     assert [number for number, _ in found.report.alarms] == [2]
 
 
+@pytest.mark.parametrize("first", [True, False])
+def test_a_grainline_that_is_said_is_before_a_longer_one(tmp_path: Path, first: bool) -> None:
+    """The short line is said to be the grain: it is, and the drawn grainline is left out with the reason."""
+    short = '<path id="a1" d="M50 50H90"/>'
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><g fill="none" '
+        f'stroke="#000"><path d="M0 0H300V200H0Z"/>{short if first else ""}<g class="grain"><path d="M20 20V180"/></g>'
+        f"{'' if first else short}</g></svg>"
+    )
+    found = read(tmp_path, text, sidecar=told({2 if first else 3: "grain"}))
+    assert sorted(ended(found)) == ["grain", "left out", "piece"]
+    assert found.report.account.entries[1 if first else 2].place == "grain"
+    assert round(next(iter(found.pieces)).length) == 300
+
+
 @pytest.mark.parametrize(
     ("words", "material", "is_told"),
     [
