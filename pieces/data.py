@@ -110,3 +110,10 @@ def _whole(digits: str) -> int:
     if len(digits) > MOST_DIGITS + 1:
         raise ValueError(_TOO_LONG)
     return int(digits)
+
+
+def are_points(value: Any) -> bool:
+    """Whether plain data is a list of places, each a list of numbers: neither true, nor text, nor nothing is one."""
+    return isinstance(value, list) and all(
+        isinstance(place, list) and all(type(number) in (int, float) for number in place) for place in value
+    )

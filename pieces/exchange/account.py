@@ -143,6 +143,10 @@ class Account:
             if entry.sure is None or is_last:
                 entry.sure, entry.reason = sure, reason
 
+    def is_told(self, numbers: Iterable[int]) -> bool:
+        """Whether a person said what any of some things are."""
+        return any(self.entries[number - 1].sure == "told" for number in numbers)
+
     def put(self, numbers: Iterable[int], place: EntryRole, of: str = "", why: str = "") -> None:
         """Say where things ended.
 
@@ -156,6 +160,13 @@ class Account:
             if entry.place is not None:
                 raise AccountError(f"'{entry.called[:60]}' (number {number}) ends as {entry.place} and as {place}")
             entry.place, entry.of, entry.why = place, of, why
+
+    def take_back(self, numbers: Iterable[int]) -> None:
+        """Note that things which were left out are not."""
+        for number in numbers:
+            entry = self.entries[number - 1]
+            if entry.place == "left out":
+                entry.place, entry.of, entry.why = None, "", ""
 
     def fix(self) -> None:
         """Note that no decision changes what ended so far."""

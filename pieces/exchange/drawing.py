@@ -24,16 +24,16 @@ class Word(NamedTuple):
 
 
 class Mark(NamedTuple):
-    """A point that plays a part: what it is called, where it is, its numbers in the account; the line it is drawn by.
+    """A point that plays a part: what it is called, where it is, its numbers in the account; the lines it is drawn by.
 
-    `ends` are those of an open line: it starts or ends at the outline, and the middle of it lies elsewhere.
+    `lines` are open ones: they start or end at the outline, and the middle of them lies elsewhere.
     """
 
     role: str
     name: str
     place: Point
     numbers: tuple[int, ...] = ()
-    ends: tuple[Point, Point] | None = None
+    lines: tuple[Floats, ...] = ()
 
 
 @dataclass
@@ -59,7 +59,8 @@ class DrawnLine:
     `role` is a word of `StandardRole`, ``"outline"`` where the file says nothing; `group` a layer or a name; `numbers`
     those of the account; `called` a name of its own, such as that of the block it was placed by; `area`
     the number of the filled area that it bounds together with others, 0 for none; `is_ground` whether it is
-    said to be filled and no line is drawn; `is_unlined` the same, if nothing is said of the filling as well.
+    said to be filled and no line is drawn; `is_unlined` the same, if nothing is said of the filling as well; `others`
+    are lines of the same mark that are not joined to it.
     """
 
     points: Floats
@@ -71,3 +72,4 @@ class DrawnLine:
     area: int = 0
     is_ground: bool = False
     is_unlined: bool = False
+    others: tuple[Floats, ...] = ()

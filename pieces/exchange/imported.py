@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from dataclasses import dataclass, field
 from functools import cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple, get_args
 
 from pieces.errors import FormatError, LengthError
@@ -14,7 +15,7 @@ from pieces.exchange.decided.mark import FileMarks
 from pieces.units import INCH, parse_length
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
     import numpy as np
     from numpy.typing import NDArray
@@ -137,10 +138,16 @@ class ImportReport:
     size, sized, nests
         The one of them that is read; the sizes by the number of an outline's first line; and these numbers for each
         set of outlines that are sizes of one piece.
+    mirrored
+        Those sets over which an outline lies that is like a mirror image of one of their sizes.
+    sizes_are_counted
+        Whether sizes have no names, and not all pieces have as many: the same number may not be the same size.
     legend
         The legend that was used, if there was one.
     alarms
-        What the legend may have taken wrongly: the number of an outline, and what is to be looked at.
+        What may be taken wrongly, by the legend or by its shape: the number of an outline, and what is to be looked at.
+    is_drawing
+        Whether lines were made into pieces; else the file lists its pieces, each with its outline.
     """
 
     form: str
@@ -156,8 +163,11 @@ class ImportReport:
     size: str = ""
     sized: dict[int, str] = field(default_factory=dict)
     nests: list[frozenset[int]] = field(default_factory=list)
+    mirrored: list[frozenset[int]] = field(default_factory=list)
+    sizes_are_counted: bool = False
     legend: LineLegend | None = None
     alarms: list[tuple[int, str]] = field(default_factory=list)
+    is_drawing: bool = False
 
     def mended(self, piece: str, what: str, mm: float) -> None:
         """Note a repair."""
@@ -270,7 +280,7 @@ class DrawnPiece(NamedTuple):
 
     `numbers` are those of its cut line in the account; `called` is what the file calls it; `angle` is where its grain
     runs, degrees from the x axis; `grain` and `fold` are the ends of these lines where they are known, `side` the side
-    that is said to lie on a fold.
+    that is said to lie on a fold; `read` is what was read of it before anybody decided: name, cut, pair and material.
     """
 
     outline: Floats
@@ -281,6 +291,7 @@ class DrawnPiece(NamedTuple):
     grain: tuple[Point, Point] | None = None
     fold: tuple[Point, Point] | None = None
     side: str = ""
+    read: Mapping[str, Any] = MappingProxyType({})
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any, get_args
 
 import numpy as np
 
-from pieces.exchange.decided.decisions import LineRole
+from pieces.exchange.decided.decisions import LineRole, length_of
 from pieces.exchange.sketch.moved import handles_of
 
 if TYPE_CHECKING:
@@ -27,7 +27,6 @@ FINE = 0.05
 
 OF_LINES: tuple[LineRole, ...] = get_args(LineRole)
 OF_POINTS: tuple[LineRole, ...] = ("notch", "drill point", "left out")
-OF_INNER: tuple[LineRole, ...] = ("sew line", "inner line", "cutout", "left out")
 FIXED = ("hidden", "not drawn", "placement", "words read")
 """Where a thing ends that no decision changes."""
 
@@ -40,7 +39,7 @@ def listing(found: Imported, asked: ReadingChoices) -> dict[str, Any]:
         if entry.points is not None and entry.kind not in ("words", "other"):
             groups.setdefault(entry.outline or entry.number, []).append(entry)
     drawn = {number: piece for piece in found.drawn.values() for number in piece.numbers}
-    is_drawing = report.marks.form in ("dxf", "svg")
+    is_drawing = report.is_drawing
     shown = list(groups.values())[:MOST_LISTED]
     return {
         "outlines": [
@@ -78,6 +77,8 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
     return {
         "numbers": [entry.number for entry in entries],
         "at": _rounded(first.points[:1])[0] if first.points is not None else None,
+        "long": round(sum(map(length_of, entries)), 3),
+        "long_first": round(length_of(first), 3),
         "kind": kind,
         "closed": is_closed,
         "called": first.called,
@@ -87,21 +88,17 @@ def _outline(entries: Sequence[FileEntry], piece: DrawnPiece | None, *, is_drawi
         "sure": first.sure or (None if is_drawing or first.place == "left out" else "named"),
         "reason": first.reason,
         "mark": first.mark._asdict(),
-        "roles": list(_roles(first, is_drawing=is_drawing)),
+        "roles": list(_roles(first)),
         "paths": paths,
         "handles": handles,
     }
 
 
-def _roles(first: FileEntry, *, is_drawing: bool) -> Sequence[LineRole]:
+def _roles(first: FileEntry) -> Sequence[LineRole]:
     """What a thing may be said to be."""
     if first.is_fixed or first.place in FIXED:
         return ()
-    if is_drawing:
-        return OF_POINTS if first.kind == "point" else OF_LINES
-    if first.place == "piece" or (first.place == "left out" and first.kind == "closed outline"):
-        return ("piece", "left out")
-    return OF_INNER if first.place in OF_INNER else ()
+    return OF_POINTS if first.kind == "point" else OF_LINES
 
 
 def _piece(name: str, piece: DrawnPiece) -> dict[str, Any]:
@@ -114,6 +111,7 @@ def _piece(name: str, piece: DrawnPiece) -> dict[str, Any]:
         "grain_is_guessed": piece.grain_is_guessed,
         "fold": _rounded(np.array(piece.fold)) if piece.fold else None,
         "side": piece.side,
+        "read": dict(piece.read),
     }
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.grading import grading_text
 from pieces.exchange.read.reader import import_pieces
-from pieces.exchange.sketch.moved import handles_of
+from pieces.exchange.sketch.moved import CORNER, handles_of
 from pieces.exchange.sketch.sketch import turning
 from pieces.piece.grade import PointGrade, grade
 
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.exchange.imported import DrawnPiece, Imported, ReadingChoices
+    from pieces.exchange.imported import DrawnPiece, Imported, ImportReport, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.piece.piece import Piece
 
@@ -38,6 +38,9 @@ WORST = 10.0
 
 PARTS = 8
 """Points that a rule gives between two corners of a curve."""
+
+SHARP = (CORNER, 25.0, 40.0)
+"""Degrees by which a corner turns: the least that gives all sizes as many is used."""
 
 LEAST_STEP = 0.005
 """A point that moves less from size to size stays, mm."""
@@ -74,6 +77,9 @@ class SizedFile:
         """What there is to say of it."""
         said = [f"size {left_out}" for left_out in self.without]
         said += [f"'{piece.name}' has no rules: {piece.why}" for piece in self.pieces if piece.why]
+        for piece in self.pieces:
+            unseen = [size for size in self.sizes if size not in piece.measured] if piece.rules else []
+            said += [f"'{piece.name}' is not drawn in size {size}: it is made by the rules alone" for size in unseen]
         offs = [(piece.off, piece.name) for piece in self.pieces if piece.off is not None]
         if offs:
             off, name = max(offs)
@@ -95,21 +101,41 @@ def read_sizes(path: Path, asked: ReadingChoices, told: Sidecar, found: Imported
         raise FormatError("the file has no second size to compare with")
     nests = found.report.nests
     others: dict[str, dict[int | str, Floats]] = {}
-    without: list[str] = []
+    missing: dict[str, str] = {}
     for size in sizes:
         if size == base:
             continue
         try:
             one = import_pieces(path, replace(asked, size=size, lines=told.lines))
         except FormatError as error:  # such as a size that not all pieces have
-            without.append(f"{size} is left out: {error}")
+            missing[size] = str(error)
             continue
         others[size] = {_key(drawn, nests): drawn.outline for drawn in one.drawn.values()}
     if not others:
-        raise FormatError(f"no second size can be compared with: size {without[0]}")
-    sizes = tuple(size for size in sizes if size == base or size in others)
+        size, why = next(iter(missing.items()))
+        raise FormatError(f"no second size can be compared with: size {size} is left out: {why}")
+    read = [at for at, size in enumerate(sizes) if size == base or size in others]
+    sizes = sizes[read[0] : read[-1] + 1]  # one between others stays: from size to size the steps are even
+    without = [
+        f"{size} is made by the rules alone: {why}" if size in sizes else f"{size} is left out: {why}"
+        for size, why in missing.items()
+    ]
     pieces = tuple(_piece(piece, found, sizes, base, others) for piece in found.pieces)
     return SizedFile(sizes, base, pieces, tuple(without))
+
+
+def _doubted(drawn: DrawnPiece, report: ImportReport) -> str:
+    """Why the sizes of a piece are not certain; empty if they are."""
+    if not report.nests:
+        return ""
+    nest = next((nest for nest in report.nests if drawn.numbers[0] in nest), None)
+    if nest is None:
+        return "it is drawn once, and lies over no other size of itself"
+    if report.sizes_are_counted and len(nest) < max(map(len, report.nests)):
+        return f"it is drawn in {len(nest)} sizes and others in more, without names: name the sizes"
+    if nest in report.mirrored:
+        return "an outline over it is like the mirror image of one of its sizes: turn that over in the file"
+    return ""
 
 
 def _key(drawn: DrawnPiece, nests: Sequence[frozenset[int]]) -> int | str:
@@ -132,6 +158,8 @@ def _piece(
     measured = {size: _size(rings[size] if size != base else ring) for size in sizes if size in rings or size == base}
     if not rings:
         return SizedPiece(piece.name, measured, why="it is drawn in one size")
+    if why := _doubted(drawn, found.report):
+        return SizedPiece(piece.name, measured, why=why)
     if _off(ring, piece.sew_line) > SAME:
         return SizedPiece(piece.name, measured, why="it is not as it was drawn: corrected, opened out, or mended")
     steps = {size: sizes.index(size) - sizes.index(base) for size in rings}
@@ -154,12 +182,13 @@ def _size(ring: Floats) -> tuple[float, float]:
 
 def _rules(ring: Floats, others: Sequence[tuple[Floats, int]]) -> tuple[PointGrade, ...]:
     """How each corner, and points on curves between them, move from one size to the next: by least squares."""
-    corners = handles_of(ring)
+    turned = [(other if _turns(other) == _turns(ring) else other[::-1], step) for other, step in others]
+    corners, theirs = _corners(ring, [other for other, _ in turned])
     shares = _shares(ring, corners)
     base = _at(ring, corners, shares)
     moves, weight = np.zeros_like(base), 0.0
-    for other, step in others:
-        moves += step * (_at(other, _matched(ring, corners, other), shares) - base)
+    for (other, step), matched in zip(turned, theirs, strict=True):
+        moves += step * (_at(other, matched, shares) - base)
         weight += step * step
     moves /= weight
     if not (np.hypot(*moves.T) > LEAST_STEP).any():
@@ -168,6 +197,22 @@ def _rules(ring: Floats, others: Sequence[tuple[Floats, int]]) -> tuple[PointGra
         PointGrade((x, y), along, across)
         for (x, y), (along, across) in zip(base.tolist(), np.round(moves, 3).tolist(), strict=True)
     )
+
+
+def _corners(ring: Floats, others: Sequence[Floats]) -> tuple[list[int], list[list[int]]]:
+    """The corners of an outline, and those of other sizes that stand for them.
+
+    A curve of few points has corners of its own: where their numbers differ, only sharper ones count.
+    """
+    refused: PieceError | None = None
+    for sharp in SHARP:
+        corners = handles_of(ring, sharp)
+        try:
+            return corners, [_matched(ring, corners, other, sharp) for other in others]
+        except PieceError as error:
+            refused = refused or error
+    assert refused is not None
+    raise refused
 
 
 def _shares(ring: Floats, corners: Sequence[int]) -> list[list[float]]:
@@ -190,12 +235,9 @@ def _at(ring: Floats, corners: Sequence[int], shares: Sequence[Sequence[float]])
     return np.column_stack([np.interp(places, along, closed[:, axis]) for axis in (0, 1)])
 
 
-def _matched(ring: Floats, corners: Sequence[int], other: Floats) -> list[int]:
+def _matched(ring: Floats, corners: Sequence[int], other: Floats, sharp: float) -> list[int]:
     """The corners of another size that stand for those of the base, in the order of these."""
-    if _turns(ring) != _turns(other):
-        other_at = list(range(len(other)))[::-1]
-        return [other_at[at] for at in _matched(ring, corners, other[::-1])]
-    theirs = handles_of(other)
+    theirs = handles_of(other, sharp)
     if len(theirs) != len(corners):
         raise PieceError(f"it has {len(corners)} corners in one size and {len(theirs)} in another")
     ours, found = ring[list(corners)], other[theirs]

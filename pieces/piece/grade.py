@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from pieces.piece.piece import Piece
+    from pieces.piece.piece import InnerLine, Piece
 
     Floats = NDArray[np.float64]
 
@@ -73,8 +73,9 @@ def grade(piece: Piece, rules: GradeRules, steps: float) -> Piece:
     """A piece so many sizes larger.
 
     By points: what lies on the outline between two graded points moves by its share of the way between them; marks
-    within the piece move with the graded points nearest to them, unless they have rules of their own. By edges: notches
-    keep their share of their edge, marks within stay.
+    and lines within the piece move with the graded points nearest to them, unless they have rules of their own; a sew
+    line goes with the outline beside it, a cutout as a whole. By edges: notches keep their share of their edge, marks
+    and lines within stay.
 
     Parameters
     ----------
@@ -118,7 +119,7 @@ class _Ring:
         return float(self._line.project(shapely.Point(point)))
 
     def moved(self, point: Point) -> Point:
-        """A point of the sew line, moved."""
+        """A point of the sew line, moved; one beside it goes with the place that it is nearest to."""
         along, across = (
             np.interp(self.place(point), self._places, self._moves[:, axis], period=self._line.length)
             for axis in (0, 1)
@@ -150,6 +151,13 @@ def _by_points(piece: Piece, rules: Sequence[PointGrade], steps: float) -> Piece
                 return point[0] + rule.along * steps, point[1] + rule.across * steps
         return ring.inside(point)
 
+    def line_moved(line: InnerLine) -> InnerLine:
+        if line.kind == "cutout":
+            x, y = np.mean(line.points, axis=0).tolist()
+            to_x, to_y = ring.inside((x, y))
+            return replace(line, points=tuple((a + to_x - x, b + to_y - y) for a, b in line.points))
+        return replace(line, points=tuple(map(ring.moved if line.kind == "sew" else ring.inside, line.points)))
+
     def edge_moved(edge: Edge) -> Edge:
         path = _with_places(edge.points, [rule.point for rule in ring.rules])
         return replace(edge, points=np.array([ring.moved((float(x), float(y))) for x, y in path]))
@@ -160,6 +168,7 @@ def _by_points(piece: Piece, rules: Sequence[PointGrade], steps: float) -> Piece
         notches=tuple(replace(notch, point=ring.moved(notch.point)) for notch in piece.notches),
         drill_points=tuple(map(mark_moved, piece.drill_points)),
         match=mark_moved(piece.match) if piece.match else None,
+        inner=tuple(map(line_moved, piece.inner)),
     )
 
 

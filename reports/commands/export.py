@@ -30,7 +30,7 @@ GradedTo = Annotated[
     typer.Option(
         "--sizes",
         metavar="TABLE",
-        help="Pieces graded to the sizes of a table, in DXF: one size, and a rule table beside it.",
+        help="Pieces graded, in DXF and a rule table: to the sizes of a table, imported ones by grade rules.",
     ),
 ]
 SampleSize = Annotated[
@@ -130,24 +130,29 @@ def _refuse_mixed(
 
 def _graded(asked: Job, table: str, sample: str | None, folder: Path, output: Output, how: FileWay) -> None:
     """Write the pieces in one size, with rules for the others."""
+    from pieces.exchange.graded.spots import STRAY
     from reports.ask.imported import IMPORTED
     from reports.ask.sizes import table_for
     from reports.checksheet.files import check_sheets, write_check_sheets
-    from reports.errors import JobError
     from reports.export.files import graded_files, write_graded
     from reports.export.grades import graded_set
     from reports.output import refuse_overwriting
+    from reports.sizes.by_rules import grade_sizes
     from reports.sizes.sizes import draft_sizes
 
-    if asked.garment == IMPORTED:
-        raise JobError("--sizes is for drafted garments: imported pieces have the sizes of their file")
     written = graded_files(folder)
     refuse_overwriting([*written, *check_sheets(written)], force=output.force)
-    drafted = draft_sizes(asked, table_for(asked, table))
-    graded = graded_set(drafted.drafted, sample, written[1].stem)
+    if asked.garment == IMPORTED:
+        drafted, not_made, base = grade_sizes(asked, Path(table))
+    else:
+        of_table = draft_sizes(asked, table_for(asked, table))
+        drafted, not_made, base = of_table.drafted, of_table.refused, None
+    graded = graded_set(drafted, sample or base, written[1].stem)
     write_graded(graded, written, how)
     written += write_check_sheets(f"{asked.title}: graded pieces", written, asked.written_in)
-    refused = [f"note: size {size} is left out: {why}" for size, why in {**drafted.refused, **graded.refused}.items()]
+    refused = [f"note: size {size} is left out: {why}" for size, why in {**not_made, **graded.refused}.items()]
+    if graded.strays > STRAY:
+        refused.append(f"note: a line of a graded size is up to {graded.strays:.1f} mm from where the rules lead")
     sizes = ", ".join(graded.table.sizes)
     told = f"Graded: {sizes}; drawn in {graded.table.sample}, with {len(graded.table.rules)} rules."
     _tell(asked.name, written, [*refused, told], as_json=output.as_json)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
@@ -16,10 +16,30 @@ from reports.commands.kit.terminal import emit, show, show_files
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pieces.exchange.decided.legend import LineLegend
+    from pieces.exchange.decided.legend import LegendRule, LineLegend
     from pieces.exchange.imported import Imported
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.units import Units
+
+
+class Learned(NamedTuple):
+    """What a legend learned: new entries, those that say something else now, and marks for which no rule holds."""
+
+    rules: tuple[str, ...]
+    changes: tuple[str, ...]
+    without: tuple[str, ...]
+
+    def words(self) -> list[str]:
+        """For people."""
+        said = [f"learned: {rule}" for rule in self.rules]
+        said += [f"learned: {change}" for change in self.changes]
+        said += [f"not learned: {mark} stands for several things in this file" for mark in self.without]
+        return said or ["learned: nothing, for no [[line]] of the small file decides what the legend does not say"]
+
+    def to_plain(self) -> dict[str, list[str]]:
+        """For machines."""
+        return {"rules": list(self.rules), "changes": list(self.changes), "without": list(self.without)}
+
 
 PatternPath = Annotated[
     Path, typer.Argument(metavar="FILE", help="DXF, SVG, CSV or JSON outlines, or measured points in TOML.")
@@ -51,7 +71,8 @@ def import_pieces(
         Path | None, typer.Option(metavar="FILE", help="What layers, colours and line styles stand for (TOML).")
     ] = None,
     learn: Annotated[
-        bool, typer.Option("--learn", help="Add what the small file decides of single lines to the legend.")
+        bool,
+        typer.Option("--learn", help="Add what the small file decides to the legend; with --force, in place of it."),
     ] = False,
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
@@ -61,7 +82,6 @@ def import_pieces(
 ) -> None:
     """Read pattern pieces from a file. Report what was found, mended and left out, and write the pieces for a job."""
     from pieces.exchange.imported import ReadingChoices
-    from pieces.exchange.own.plain import to_plain
     from pieces.exchange.own.sidecar import write_sidecar
     from pieces.units import Units, parse_length
     from reports.ask.imported import GRADING, FileAsked, imported_files, read_file, write_imported
@@ -75,12 +95,20 @@ def import_pieces(
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=marks)
     found, rules, said = read_file(file, FileAsked(asked, known, grade, out is not None), seconds)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
+    learned = learn_legend(legend, found, known, force=output.force) if legend and learn else None
     written = write_imported(found, file, out, Units(shown_in), text, rules) if out else []
-    said += learn_legend(legend, found, known) if legend and learn else []
     if output.as_json:
-        emit(json.dumps({"schema": 3, "pieces": to_plain(found.pieces), "report": found.report.to_plain()}))
+        emit(json.dumps(plain_reading(found, said, learned)))
         return
-    show_read(found, Units(shown_in), beside, written, out, said)
+    show_read(found, Units(shown_in), beside, written, out, [*said, *(learned.words() if learned else [])])
+
+
+def plain_reading(found: Imported, said: Sequence[str], learned: Learned | None) -> dict[str, Any]:
+    """What was read, and learned, as plain data."""
+    from pieces.exchange.own.plain import to_plain
+
+    told = {"pieces": to_plain(found.pieces), "report": found.report.to_plain()}
+    return {"schema": 4, **told, "sizes": list(said), "learned": learned and learned.to_plain()}
 
 
 def read_legend(path: Path | None, *, learns: bool) -> LineLegend | None:
@@ -97,18 +125,49 @@ def read_legend(path: Path | None, *, learns: bool) -> LineLegend | None:
     return legend_of(toml_data(read_source(path, "toml"), path.name, FormatError), path.name)
 
 
-def learn_legend(path: Path, found: Imported, told: Sidecar | None) -> list[str]:
-    """Write a legend with what is decided in the small file; what was learned, in words."""
+def learn_legend(path: Path, found: Imported, told: Sidecar | None, *, force: bool) -> Learned:
+    """Add what is decided in the small file to a legend: what it says already stays as it is written.
+
+    FormatError, before anything is written, if an entry of it would say something else, and that is not forced.
+    """
+    from pieces.errors import FormatError
     from pieces.exchange.learning import legend_after
     from pieces.exchange.own.sidecar import Sidecar
     from reports.output import write_text
 
-    after, rules, without = legend_after(found.report.legend, found, told or Sidecar(path.name))
-    if rules:
+    before = found.report.legend
+    after, rules, without = legend_after(before, found, told or Sidecar(path.name))
+    new, others = before.news(rules) if before else (rules, [])
+    changes = [f"{old.words()} becomes {rule.words().rpartition(': ')[2]}" for old, rule in others]
+    if changes and not force:
+        raise FormatError(
+            f"{path.name}: --learn would change what it says: {'; '.join(changes)}: give --force for that (the file is "
+            "written again, without its comments), or change it by hand"
+        )
+    if others or (before is None and rules):
         write_text(path, after.text())
-    said = [f"learned: {rule.words()}" for rule in rules]
-    said += [f"not learned: {mark.words()} stands for several things in this file" for mark in without]
-    return said or ["learned: nothing, for no [[line]] of the small file decides what lines are"]
+    elif new:
+        write_text(path, _added(path, new, after) if not force else after.text())
+    return Learned(tuple(rule.words() for rule in new), tuple(changes), tuple(mark.words() for mark in without))
+
+
+def _added(path: Path, new: Sequence[LegendRule], after: LineLegend) -> str:
+    """A legend's own text with more entries; FormatError where it is written so that none can follow."""
+    from pieces.data import toml_data
+    from pieces.errors import FormatError
+    from pieces.exchange.decided.legend import legend_of
+
+    kept = path.read_text(encoding="utf-8-sig").rstrip()
+    text = "\n\n".join([kept, *(rule.text() for rule in new)]) + "\n"
+    try:
+        if set(legend_of(toml_data(text, path.name, FormatError), path.name).rules) == set(after.rules):
+            return text
+    except FormatError:
+        pass
+    raise FormatError(
+        f"{path.name}: no entry can be added at its end as it is written: use [[line]] entries, or give --force to "
+        "have it written again"
+    )
 
 
 def show_read(

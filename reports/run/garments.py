@@ -96,8 +96,8 @@ def _of_table(order: Order) -> Garments:
 def _of_grading(order: Order) -> Garments:
     grading = read_grading(order.folder / (order.grade_file or ""))
     pieces = draft_for(order, Unmeasured())
-    every, colours = _in_sizes(order, grading.sizes, f"'{order.grade_file}'", lambda size: grading.sized(pieces, size))
-    return Garments(every, colours, f"imported pieces in size {grading.base}: {grading.source}")
+    every, colours = _in_sizes(order, grading.sizes, "the grade rules", lambda size: grading.sized(pieces, size))
+    return Garments(every, colours, f"imported pieces in size {grading.base}: {grading.source}", grading.notes(pieces))
 
 
 def _in_sizes(

@@ -68,12 +68,22 @@ class ImportReportAnswer(Sealed):
     account: AccountAnswer
 
 
-class ImportAnswer(Sealed):
-    """The pieces, and the report."""
+class LearnedAnswer(Sealed):
+    """What a legend learned: new entries, those that say something else now, and marks for which no rule holds."""
 
-    schema: Literal[3]
+    rules: list[str]
+    changes: list[str]
+    without: list[str]
+
+
+class ImportAnswer(Sealed):
+    """The pieces, and the report; what there is to say of grade rules, and what was learned, if that was asked for."""
+
+    schema: Literal[4]
     pieces: DraftAnswer
     report: ImportReportAnswer
+    sizes: list[str]
+    learned: LearnedAnswer | None
 
 
 class MeasuredAnswer(Sealed):

@@ -50,6 +50,15 @@ class LegendRule:
         """Whether a line's mark is the one it is for."""
         return any(self.mark) and all(own in ("", theirs) for own, theirs in zip(self.mark, mark, strict=True))
 
+    def to_plain(self) -> dict[str, Any]:
+        """As plain data: what it says."""
+        said = (*self.mark._asdict().items(), ("role", self.role), ("material", self.material))
+        return {key: value for key, value in said if value}
+
+    def text(self) -> str:
+        """As an entry of TOML."""
+        return "\n".join(["[[line]]", *(f"{key} = {_written(value)}" for key, value in self.to_plain().items())])
+
     def words(self) -> str:
         """For people: ``layer 'seam': sew line``."""
         role = ROLE_WORDS.get(self.role, self.role) if self.role else ""
@@ -78,28 +87,33 @@ class LineLegend:
         layers = tuple(dict.fromkeys((*self.marks.layers, *marks.layers)))[:MOST_RULES]
         return replace(self, marks=replace(self.marks, layers=layers), rules=tuple(rules.values())[-MOST_RULES:])
 
+    def news(self, learned: Iterable[LegendRule]) -> tuple[list[LegendRule], list[tuple[LegendRule, LegendRule]]]:
+        """Of rules that were learned, those for marks that it has no rule for, and what it would say otherwise.
+
+        The second are pairs: a rule as it is, and as it would be. Rules that it has already are in neither.
+        """
+        known = {rule.mark: rule for rule in self.rules}
+        after = {rule.mark: rule for rule in self.with_rules(learned, self.marks).rules}
+        new = [rule for mark, rule in after.items() if mark not in known]
+        return new, [(known[mark], rule) for mark, rule in after.items() if known.get(mark, rule) != rule]
+
     def to_plain(self) -> dict[str, Any]:
         """As plain data, which `legend_of` reads."""
-        rules = []
-        for rule in self.rules:
-            said = (*rule.mark._asdict().items(), ("role", rule.role), ("material", rule.material))
-            rules.append({key: value for key, value in said if value})
+        rules = [rule.to_plain() for rule in self.rules]
         return {
             "form": self.marks.form, "program": self.marks.program, "layers": list(self.marks.layers), "line": rules
         }  # fmt: skip
 
     def text(self) -> str:
         """As TOML."""
-
-        def written(value: Any) -> str:
-            return json.dumps(value, ensure_ascii=False)
-
         data = self.to_plain()
         head = ["# What lines are, by their layer, colour and style, in files of one program. Ours to change."]
-        head += [f"{key} = {written(data[key])}" for key in HEAD[:3] if data[key]]
-        rules = ["\n".join(["[[line]]", *(f"{key} = {written(value)}" for key, value in rule.items())])
-                 for rule in data["line"]]  # fmt: skip
-        return "\n\n".join(["\n".join(head), *rules]) + "\n"
+        head += [f"{key} = {_written(data[key])}" for key in HEAD[:3] if data[key]]
+        return "\n\n".join(["\n".join(head), *(rule.text() for rule in self.rules)]) + "\n"
+
+
+def _written(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False)
 
 
 def best_legend(legends: Iterable[LineLegend], marks: FileMarks) -> LineLegend | None:

@@ -33,6 +33,10 @@ CORNER = 0.35
 """A turn by more than this, radians, from one chord to the next is a corner in every size."""
 
 
+SHARP = (CORNER, 0.5, 0.7, 1.0)
+"""Where sizes differ in how many corners they have, only sharper ones are: the least turn by which they agree."""
+
+
 class GradedSpot(NamedTuple):
     """A point of the sample size, how far it moves in each size, mm, and whether it is a corner."""
 
@@ -64,8 +68,11 @@ def graded_line(lines: Sequence[Floats], sample: int) -> GradedLine:
     sample
         The place of the size that is drawn.
     """
-    corners = [_corners(line) for line in lines]
-    if len({len(found) for found in corners}) > 1:  # in some sizes a corner is rounder: all goes by shares
+    for sharp in SHARP:
+        corners = [_corners(line, sharp) for line in lines]
+        if len({len(found) for found in corners}) == 1:
+            break
+    else:  # in some sizes a corner is rounder: all goes by shares
         corners = [[0, len(line) - 1] for line in lines]
     found: list[GradedSpot] = []
     strays = 0.0
@@ -77,12 +84,12 @@ def graded_line(lines: Sequence[Floats], sample: int) -> GradedLine:
     return GradedLine(tuple(found), strays)
 
 
-def _corners(line: Floats) -> list[int]:
+def _corners(line: Floats, sharp: float = CORNER) -> list[int]:
     chords = np.diff(line, axis=0)
     turn = np.arctan2(
         chords[:-1, 0] * chords[1:, 1] - chords[:-1, 1] * chords[1:, 0], (chords[:-1] * chords[1:]).sum(axis=1)
     )
-    return [0, *(np.flatnonzero(np.abs(turn) > CORNER) + 1).tolist(), len(line) - 1]
+    return [0, *(np.flatnonzero(np.abs(turn) > sharp) + 1).tolist(), len(line) - 1]
 
 
 def _stretch(runs: Sequence[Floats], sample: int) -> tuple[list[GradedSpot], float]:
@@ -90,7 +97,8 @@ def _stretch(runs: Sequence[Floats], sample: int) -> tuple[list[GradedSpot], flo
     if all(len(run) == 2 for run in runs):
         at = np.array([0.0, 1.0])
     else:
-        at = np.unique(np.concatenate([np.linspace(0.0, 1.0, PLACES), _shares(runs[sample])]).round(12))
+        turns = [_shares(run)[_corners(run)] for run in runs]  # a corner of one size may be none of the others
+        at = np.unique(np.concatenate([np.linspace(0.0, 1.0, PLACES), _shares(runs[sample]), *turns]).round(12))
     lies = np.array([_at(run, at) for run in runs])
     ways = np.gradient(lies, axis=1)
     ways /= np.maximum(np.hypot(ways[..., 0], ways[..., 1]), 1e-12)[..., np.newaxis]

@@ -1,4 +1,4 @@
-"""A file of grade rules: how imported pieces grow from one size to the next (TOML, by hand).
+"""A file of grade rules: how imported pieces grow from one size to the next (TOML, by hand; or the same as JSON).
 
 ::
 
@@ -25,7 +25,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from pieces.data import toml_data
+from pieces.data import json_data, toml_data
 from pieces.errors import FormatError, LengthError, PieceError, unknown_key
 from pieces.exchange.source import read_source
 from pieces.piece.grade import EdgeGrade, PointGrade, grade_set
@@ -64,6 +64,11 @@ class Grading:
         steps = self.sizes.index(size) - self.sizes.index(self.base)
         return grade_set(pieces, self.rules, steps) if steps else pieces
 
+    def notes(self, pieces: PieceSet) -> tuple[str, ...]:
+        """What is to be told of pieces that have no rules: they are the same in every size."""
+        without = [f"'{piece.name}'" for piece in pieces if piece.name not in self.rules]
+        return (f"no grade rules, so the same in every size: {', '.join(without)}",) if without else ()
+
 
 def read_grading(path: Path) -> Grading:
     """The grade rules of a file.
@@ -73,7 +78,11 @@ def read_grading(path: Path) -> Grading:
     FormatError
         If it cannot be read, or something in it makes no sense: the entry is named.
     """
-    data = toml_data(read_source(path, "toml"), str(path), FormatError)
+    is_json = path.suffix.lower() == ".json"
+    text = read_source(path, "json" if is_json else "toml")
+    data = json_data(text, str(path), FormatError) if is_json else toml_data(text, str(path), FormatError)
+    if not isinstance(data, dict):
+        raise FormatError(f"{path}: grade rules are an object with sizes, base and rules")
     _refuse_unknown(data, _KEYS, str(path))
     sizes, base = data.get("sizes"), data.get("base")
     if not isinstance(sizes, list) or not 2 <= len(set(map(str, sizes))) == len(sizes) <= MOST_SIZES:

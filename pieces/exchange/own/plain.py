@@ -12,6 +12,7 @@ from typing import Any, get_args
 
 import numpy as np
 
+from pieces.data import are_points
 from pieces.errors import FormatError, PieceError
 from pieces.piece.finished import Finished
 from pieces.piece.outline import Edge
@@ -109,10 +110,7 @@ def _finished_from_plain(data: dict[str, Any]) -> Finished:
 
 
 def _piece_from_plain(data: dict[str, Any]) -> Piece:
-    edges = tuple(
-        Edge(str(e["name"]), np.array(e["points"], dtype=np.float64).reshape(-1, 2), float(e["allowance"]), e["kind"])
-        for e in data["edges"]
-    )
+    edges = tuple(Edge(str(e["name"]), _points(e["points"]), float(e["allowance"]), e["kind"]) for e in data["edges"])
     start, end = (_point(point) for point in data["grain"])
     known = data["material"] in get_args(Material) and data["lies"] in get_args(Grain)
     if not known or any(edge.kind not in ("seam", "fold") for edge in edges):
@@ -148,6 +146,15 @@ def _seam_from_plain(data: dict[str, Any]) -> Seam:
     return Seam(str(data["name"]), first, second, float(data["ease"]))
 
 
+def _points(value: Any) -> Any:
+    """A list of points; FormatError if one is none."""
+    if not are_points(value):
+        raise FormatError("not a file of pieces: a point must be two numbers")
+    return np.array(value, dtype=np.float64).reshape(-1, 2)
+
+
 def _point(pair: Any) -> tuple[float, float]:
     x, y = pair
+    if isinstance(x, bool) or isinstance(y, bool):
+        raise FormatError("not a file of pieces: a point must be two numbers")
     return float(x), float(y)

@@ -51,7 +51,8 @@ HEAD = """\
 #   grain_line, fold_line   in place of grain and fold: two points in mm as in the file, such as [[0, 0], [0, 300]]
 #
 # What a single line is stands in a [[line]]: numbers = [12] as in import.txt and read.svg, role = "sew line" (or
-# piece, inner line, cutout, grain, fold, notch, drill point, frame, left out).
+# piece, inner line, cutout, grain, fold, notch, drill point, frame, left out). With at and long, as the page writes
+# them, its lines are found again in a file that was changed.
 """
 
 
@@ -110,6 +111,15 @@ class Sidecar:
                 _draw(sketch, facts, report)
             kept.append(sketch)
         return kept
+
+    def tell_unused(self, sketches: Sequence[Sketch], report: ImportReport) -> None:
+        """Tell of what is said of pieces by a line that is a cut line no more, for another decision made it none."""
+        pieces = {n for sketch in sketches for kind, those in sketch.taken if kind == "piece" for n in those}
+        for line, facts in self.by_line:
+            numbers = line.found(report.account.entries)
+            if numbers and not pieces & set(numbers) and "leave_out" not in facts:
+                said = ", ".join(facts)
+                report.guess(f"{self.file}: {line.words()} is not a cut line of a piece, so its {said} are not used")
 
     def _of_lines(self, sketches: Sequence[Sketch], report: ImportReport) -> dict[int, Mapping[str, Any]]:
         """What is said of pieces by their lines."""
@@ -240,10 +250,10 @@ def sidecar_of(data: Mapping[str, Any], file: str) -> Sidecar:
     by_line: list[tuple[LineDecision, Mapping[str, Any]]] = []
     for entry in entries:
         if "line" in entry and "in_file" not in entry:
-            one = {"numbers": [entry["line"]]} | ({"at": entry["at"]} if "at" in entry else {})
+            one = {"numbers": [entry["line"]]} | {key: entry[key] for key in ("at", "long") if key in entry}
             (line,) = decisions_of([one], f"{file}, [[piece]] of line {str(entry['line'])[:20]}")
-            _refuse_unknown(entry, ("line", "at", "name", *FACTS), f"{file}: {line.words()}")
-            by_line.append((line, {key: value for key, value in entry.items() if key not in ("line", "at")}))
+            _refuse_unknown(entry, ("line", "at", "long", "name", *FACTS), f"{file}: {line.words()}")
+            by_line.append((line, {key: value for key, value in entry.items() if key not in ("line", "at", "long")}))
             continue
         name = entry.get("in_file", entry.get("name"))
         if not isinstance(name, str) or name in facts:

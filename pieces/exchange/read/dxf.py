@@ -29,6 +29,7 @@ from pieces.exchange.read.dxf_hatch import FILLED, take_filled
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, UnreadableError, is_interpolated, words_of
 from pieces.exchange.read.dxf_old import with_short_polylines
 from pieces.exchange.read.dxf_points import document_of
+from pieces.exchange.read.dxf_signs import decoded
 from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
 from pieces.exchange.sketch.within import DRILL_HOLE
@@ -72,7 +73,7 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     FormatError
         If the file is damaged, too large, does not say its unit, or holds several sizes and none was asked for.
     """
-    text = read_source(path, "dxf").replace("\r\n", "\n")
+    text = decoded(read_source(path, "dxf").replace("\r\n", "\n"))
     document = _load(text, path.name)
     try:
         space = document.modelspace()

@@ -23,11 +23,13 @@ from pieces.exchange.read.dxf_entities import (
     written,
 )
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, is_interpolated, words_of
-from pieces.exchange.sketch.assemble import add_line, joined_marks, joined_outlines, note_joins
+from pieces.exchange.read.dxf_signs import words_written
+from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
 from pieces.exchange.sketch.deciding import STANDARD, Decider, note_material
 from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
+from pieces.exchange.sketch.strokes import joined_marks
 from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
 from pieces.exchange.words.words import in_size_order, read_words
 
@@ -60,7 +62,7 @@ def records_of(entities: Any) -> dict[str, str]:
     found: dict[str, str] = {}
     for entity in entities:
         if entity.dxftype() in WORDS:
-            for line in entity.plain_text().splitlines():
+            for line in words_written(entity).splitlines():
                 if pair := record(line):
                     key, said = pair
                     found[key] = f"{found[key]}, {said}" if key == NOTE and key in found else found.get(key, said)
@@ -132,6 +134,7 @@ class Blocks:
                     )
                     known = [key for record_, key in _KNOWN.items() if found.get(record_)]
                     take_words(sketch, self._texts.pop(block.name, []), self._report, known)
+                    note_material(sketch, self._report)
                     sketches.append(sketch)
         unread(self._account, self._written[""] + sum(self._written[name] for name in records))
         self._decider.tell(sketches)
@@ -171,7 +174,7 @@ class Blocks:
                     self._outside(attribute, own, stray)
             elif why:
                 self._account.put([number], "hidden", why=why)
-            elif kind in WORDS and all(map(record, entity.plain_text().splitlines())):
+            elif kind in WORDS and all(map(record, words_written(entity).splitlines())):
                 self._account.put([number], "words read", why="it is a record of the style")
             else:
                 stray.setdefault(kind, []).append(number)
@@ -183,7 +186,7 @@ class Blocks:
         """Enter an attribute of a placed block: it says a record of the block again, or stands outside the piece."""
         source = self._account.source(called("ATTRIB", layer_of(attribute)))
         number = self._account.enter(source, "words")
-        said = record(f"{attribute.dxf.tag.replace('_', ' ')}: {attribute.dxf.text}")
+        said = record(f"{attribute.dxf.tag.replace('_', ' ')}: {words_written(attribute)}")
         if said and own.get(said[0]) == said[1]:
             self._account.put([number], "said again", why="a record of its block says the same")
         else:
@@ -228,7 +231,6 @@ class Blocks:
         hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
         sketch.label = sketch.label or label_of(", ".join(hints))
         _material(sketch, found.get("MATERIAL", ""), report)
-        note_material(sketch, report)
         if rings:
             return sketch
         for _, numbers in sketch.taken:
@@ -357,7 +359,7 @@ def _material(sketch: Sketch, said: str, report: ImportReport) -> None:
     known = material_of(said)
     if said and known is None:
         report.guess(f"'{sketch.name}': its material {printable_name(said, '')!r} is taken as shell")
-    sketch.material = known or "shell"
+    sketch.material, sketch.material_by = known or "shell", f"MATERIAL: {said}" if known else ""
 
 
 def _notch_name(words: Sequence[Word], point: Point, known: int) -> str:

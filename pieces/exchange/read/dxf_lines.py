@@ -9,6 +9,7 @@ import numpy as np
 
 from pieces.exchange.mend.arc import FINE, ROUND, arc_by_height
 from pieces.exchange.mend.joining import as_ring
+from pieces.exchange.read.dxf_signs import words_written
 from pieces.piece.polygon import FARTHEST
 
 if TYPE_CHECKING:
@@ -154,7 +155,7 @@ def is_interpolated(entity: Any) -> bool:
 
 def words_of(entity: Any, scale: float) -> tuple[str, Point] | None:
     """The words of a text, and where they stand in the drawing, mm."""
-    place, words = entity.dxf.insert, entity.plain_text()
+    place, words = entity.dxf.insert, words_written(entity)
     kind, dxf = entity.dxftype(), entity.dxf
     if kind != "MTEXT" and (dxf.get("halign", 0) or dxf.get("valign", 0)) and dxf.hasattr("align_point"):
         place = dxf.align_point

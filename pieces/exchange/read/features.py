@@ -10,10 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from pieces.data import are_points
 from pieces.errors import FormatError
+from pieces.exchange.decided.mark import LONGEST, NO_MARK, FileMarks, LineMark
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
 from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of
 from pieces.exchange.mend.joining import as_ring
+from pieces.exchange.read.marks import layers_of
 from pieces.exchange.sketch.assemble import assemble
 from pieces.exchange.sketch.sketch import printable_name
 from pieces.exchange.standard import role_of
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from pieces.exchange.account import EntryKind
     from pieces.exchange.sketch.sketch import Sketch
     from pieces.grid import CellGrid
 
@@ -118,6 +122,7 @@ def _sketched(
     reading = _Reading(report, scale_of(asked.units, asked.per_inch), name)
     for number, (properties, geometry) in enumerate(features, 1):
         reading.feature(number, properties, geometry)
+    report.marks = FileMarks(name.rsplit(".", 1)[-1].lower(), "", layers_of(report.account))
     return assemble(reading.drawing, asked, report), report
 
 
@@ -127,6 +132,7 @@ class _Reading:
     def __init__(self, report: ImportReport, scale: float, name: str) -> None:
         self.drawing = Drawing()
         self._report, self._scale, self._name = report, scale, name
+        self._mark = NO_MARK
         self._many = 0
 
     def feature(self, number: int, properties: Mapping[str, Any], geometry: Any) -> None:
@@ -135,6 +141,7 @@ class _Reading:
         called = next((str(known[key]) for key in NAMES if isinstance(known.get(key), str | int) and known[key]), "")
         called = printable_name("" if called == "0" else called, "")
         layer = str(known.get("layer") or called)
+        self._mark = LineMark(printable_name(str(known.get("layer") or ""), "")[:LONGEST])
         source = self._report.account.source(f"feature {number}" + (f" '{called}'" if called else ""))
         before = len(self._report.account.entries)
         words = known.get("text")
@@ -182,7 +189,8 @@ class _Reading:
             number = self._report.account.enter(source, "other")
             self._report.leave("a line", "it has fewer than two points", [number])
             return number
-        number = self._report.account.enter(source, "closed outline" if closed else "open line", points=points)
+        kind: EntryKind = "closed outline" if closed else "open line"
+        number = self._report.account.enter(source, kind, points=points, mark=self._mark)
         role = role_of(layer)
         own = called if role == "outline" else ""
         self.drawing.strokes.append(
@@ -191,7 +199,7 @@ class _Reading:
         return number
 
     def _point(self, points: Floats, source: int, layer: str, words: str) -> None:
-        number = self._report.account.enter(source, "words" if words else "point", points=points)
+        number = self._report.account.enter(source, "words" if words else "point", points=points, mark=self._mark)
         x, y = points[0].tolist()
         if words.strip():
             self.drawing.words.append(Word(words, (x, y), (number,)))
@@ -202,7 +210,7 @@ class _Reading:
     def _points(self, places: Any) -> Floats:
         """Coordinates in mm; heights are left out where all are alike."""
         try:
-            points = np.array(places, dtype=np.float64)
+            points = np.array(places if are_points(places) else (), dtype=np.float64)
         except (TypeError, ValueError, OverflowError) as error:
             raise FormatError(f"{self._name}: coordinates must be lists of numbers such as [12.5, 40]") from error
         if points.ndim != 2 or points.shape[1] not in (2, 3) or not (np.abs(points) < FARTHEST / self._scale).all():

@@ -30,9 +30,9 @@ def marks_of_svg(text: str, account: Account) -> FileMarks:
     """The program by a comment at the head, or by the names of its own that the head declares."""
     head = text[:5000]
     if said := _SAID.search(head):
-        return FileMarks("svg", program_named(said[1]), _layers(account))
+        return FileMarks("svg", program_named(said[1]), layers_of(account))
     own = sorted({host for host in _NAMESPACE.findall(head) if not host.endswith(_OF_ALL)})
-    return FileMarks("svg", " ".join(own)[:LONGEST], _layers(account))
+    return FileMarks("svg", " ".join(own)[:LONGEST], layers_of(account))
 
 
 def marks_of_dxf(text: str, document: Document) -> FileMarks:
@@ -45,6 +45,6 @@ def marks_of_dxf(text: str, document: Document) -> FileMarks:
     return FileMarks("dxf", program_named(said) or " ".join(own)[:LONGEST], tuple(layers)[:MOST_LAYERS])
 
 
-def _layers(account: Account) -> tuple[str, ...]:
+def layers_of(account: Account) -> tuple[str, ...]:
     """The layers of all lines, in order."""
     return tuple(dict.fromkeys(entry.mark.layer for entry in account.entries if entry.mark.layer))[:MOST_LAYERS]

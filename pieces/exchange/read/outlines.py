@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 import numpy as np
 
-from pieces.data import json_data
+from pieces.data import are_points, json_data
 from pieces.errors import FormatError, LengthError
 from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, Unit, number, scale_of
 from pieces.exchange.own.plain import from_plain
@@ -36,6 +36,8 @@ MOST_ROWS, MOST_PIECES = 1_000_000, 4000
 
 MOST_TOLD = 10
 """Pieces whose rows do not stand together that are told of."""
+
+UNIT_KEYS = ("unit", "units")
 
 UNREAD = "it is not read: the small file beside the pieces gives the cut count, the material and the fold"
 
@@ -198,8 +200,7 @@ def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Import
         report.account.expect(len(data["pieces"]))
         return [entered(_of_piece(piece), report) for piece in pieces], report
     report = ImportReport("JSON, plain outlines")
-    said = data.get("unit", data.get("units")) if isinstance(data, dict) else None
-    unit = asked.units or next((unit for unit in get_args(Unit) if unit == said), None)
+    unit = asked.units or _unit(data, path.name)
     if unit is None:
         raise FormatError(f'{path.name} does not give its unit: add "unit": "mm", or give --units {UNIT_WORDS}')
     report.units = f"{unit}, " + ("as asked" if asked.units else "by its unit")
@@ -211,10 +212,22 @@ def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Import
     return [entered(sketch, report) for sketch in sketches], report
 
 
+def _unit(data: Any, name: str) -> Unit | None:
+    """The unit that plain outlines name, under one key or the other; None if they name none."""
+    said = {key: data[key] for key in UNIT_KEYS if key in data} if isinstance(data, dict) else {}
+    known = [next((unit for unit in get_args(Unit) if unit == value), None) for value in said.values()]
+    if None in known:
+        key, value = next(each for each, unit in zip(said.items(), known, strict=True) if unit is None)
+        raise FormatError(f"{name}: {key} is {str(value)[:30]!r}: write one of {UNIT_WORDS}, or give --units")
+    if len(set(known)) > 1:
+        raise FormatError(f"{name} says both {' and '.join(f'{k} {v}' for k, v in said.items())}: keep one")
+    return known[0] if known else None
+
+
 def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.dtype[np.float64]]]]:
     """Names and points of plain outlines."""
     if isinstance(data, dict):
-        data = data.get("pieces", {key: value for key, value in data.items() if key not in ("unit", "units")})
+        data = data.get("pieces", {key: value for key, value in data.items() if key not in UNIT_KEYS})
     if isinstance(data, dict):
         rows = list(data.items())
     elif isinstance(data, list):
@@ -227,7 +240,7 @@ def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.
     for number_, (called, points) in enumerate(rows, 1):
         own = printable_name(str(called) if called else "", f"piece {number_}")
         try:
-            array = np.array(points, dtype=np.float64)
+            array = np.array(points if are_points(points) else (), dtype=np.float64)
         except (TypeError, ValueError, OverflowError) as error:
             raise FormatError(f"{name}: the outline of '{own}' must be a list of points such as [12.5, 40]") from error
         if array.ndim != 2 or array.shape[1] != 2:
@@ -239,7 +252,7 @@ def _plain_outlines(data: Any, name: str) -> list[tuple[str, np.ndarray[Any, np.
 def _unread(data: Any) -> list[str]:
     """What plain outlines say beside names and points, in order."""
     known = isinstance(data, dict) and "pieces" in data
-    keys = [key for key in data if key not in ("pieces", "unit", "units")] if known else []
+    keys = [key for key in data if key not in ("pieces", *UNIT_KEYS)] if known else []
     rows = data["pieces"] if known else data
     for row in rows if isinstance(rows, list) else ():
         taken = ("name", "outline" if isinstance(row, dict) and "outline" in row else "points")

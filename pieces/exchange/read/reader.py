@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -11,8 +11,8 @@ from pieces.errors import FormatError
 from pieces.exchange.decided.mark import FileMarks
 from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, DrawnPiece, Imported, ImportReport, ReadingChoices
 from pieces.exchange.settling import settle
-from pieces.exchange.sketch.deciding import decide_sketches
 from pieces.exchange.sketch.folding import fold_by_words
+from pieces.exchange.sketch.listed import decide_sketches
 from pieces.exchange.sketch.moved import correct, tell_unused
 from pieces.exchange.sketch.sketch import piece_of
 from pieces.piece.pieces import PieceSet
@@ -90,12 +90,11 @@ def finish(
     sketches = [copy for sketch in sketches for copy in _of_each_material(sketch)]
     _tell_apart(sketches)
     called = {id(sketch): sketch.name for sketch in sketches}
+    read = {id(sketch): _read(sketch) for sketch in sketches}
+    wholes = {id(sketch): sketch.whole for sketch in sketches}
     if sidecar is not None:
         sketches = sidecar.applied(sketches, report)
-    if kind_is_listed(path):
-        if asked.legend is not None:
-            report.remarks.append("the legend is not used: it is for drawings, and this file lists its pieces")
-        sketches = decide_sketches(sketches, asked, report)
+    sketches = sketches if report.is_drawing else _decided(sketches, report, asked, sidecar)
     outlines = {id(sketch): sketch.outline for sketch in sketches}
     for sketch in sketches:
         correct(sketch, asked.lines, report)
@@ -106,18 +105,20 @@ def finish(
     for sketch in sketches:
         numbers = tuple(number for place, those in sketch.taken if place == "piece" for number in those)
         if (piece := _made(sketch, asked, report)) is not None:
+            _tell_allowance(piece, wholes.get(id(sketch)), report)
             if not sketch.is_copy:
                 drawn[piece.name] = DrawnPiece(
                     outlines[id(sketch)],
                     numbers,
-                    called[id(sketch)],
+                    called.get(id(sketch), sketch.name),
                     sketch.angle(asked.angle),
                     sketch.name in guessed and asked.grain is None,
                     sketch.grain if sketch.turn is None else None,
                     sketch.fold,
                     sketch.side,
+                    read.get(id(sketch), {}),
                 )
-            made.append((piece, called[id(sketch)]))
+            made.append((piece, called.get(id(sketch), sketch.name)))
             first += [] if sketch.is_copy else [piece]
     report.account.check(first)
     if asked.strict:
@@ -129,6 +130,23 @@ def finish(
     _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
     names = {piece.name: name for piece, name in made}
     return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed), drawn)
+
+
+def _decided(
+    sketches: list[Sketch], report: ImportReport, asked: ReadingChoices, sidecar: Sidecar | None
+) -> list[Sketch]:
+    """Sketches of a file that lists its pieces, after what is decided of them."""
+    if asked.legend is not None:
+        report.remarks.append("the legend is not used: it is for drawings, and this file lists its pieces")
+    decided = decide_sketches(sketches, asked, report)
+    if sidecar is not None:
+        sidecar.tell_unused(decided, report)
+    return decided
+
+
+def _read(sketch: Sketch) -> dict[str, Any]:
+    """What the file says of a piece, which is shown where something else is decided."""
+    return {"name": sketch.name, "cut": sketch.cut, "pair": sketch.pair, "material": sketch.material}
 
 
 def _without_grain(sketches: list[Sketch], asked: ReadingChoices, report: ImportReport) -> list[str]:
@@ -148,6 +166,12 @@ def _made(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -> Piece 
     why = "; ".join(out.why for out in report.left_out[before:])
     settle(sketch, piece, report, why)
     return piece
+
+
+def _tell_allowance(piece: Piece, whole: Piece | None, report: ImportReport) -> None:
+    """Tell of a piece whose allowances the file gives, and which is made anew of its cut line alone."""
+    if whole is not None and any(edge.allowance for edge in whole.edges) > any(edge.allowance for edge in piece.edges):
+        report.guess(f"'{piece.name}': as it is changed its seam allowances are not kept: its outline is its cut line")
 
 
 def _of_each_material(sketch: Sketch) -> list[Sketch]:
@@ -171,11 +195,6 @@ def _tell_apart(sketches: list[Sketch]) -> None:
             times[name] = times.get(name, 1) + 1
             sketch.name = f"{name} ({times[name]})"
         taken.add(sketch.name)
-
-
-def kind_is_listed(path: Path) -> bool:
-    """Whether a file lists its pieces, each with an outline of its own: all but drawings of lines."""
-    return path.suffix.lower() not in (".dxf", ".svg")
 
 
 def kind_has_unit(path: Path) -> bool:

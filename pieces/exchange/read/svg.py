@@ -33,7 +33,7 @@ from pieces.piece.polygon import FARTHEST
 from pieces.units import INCH
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -281,7 +281,8 @@ def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawi
         every = np.vstack([points for points, _ in lines])
         x, y = ((every.min(axis=0) + every.max(axis=0)) / 2).tolist()
         name = printable_name(said[CALLED] or said[NAME], "") if role != "drill" else ""
-        drawing.points.append(Mark(role, name, (x, y), tuple(numbers), _ends(lines)))
+        opened = tuple(points for points, closed in lines if not closed)
+        drawing.points.append(Mark(role, name, (x, y), tuple(numbers), opened if len(opened) == len(lines) else ()))
         return
     edges = edges_of_fill([points for points, _ in lines], look.fill_rule) if look.is_filled else [False] * len(lines)
     for number, (points, closed), is_edge in zip(numbers, lines, edges, strict=True):
@@ -289,14 +290,6 @@ def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawi
         drawing.strokes.append(
             DrawnLine(points, role, said[NAME], closed, (number,), said[CALLED], area, look.is_ground, look.is_unlined)
         )
-
-
-def _ends(lines: Sequence[tuple[Floats, bool]]) -> tuple[Point, Point] | None:
-    """The ends of a shape that is one open line."""
-    if len(lines) != 1 or lines[0][1]:
-        return None
-    (x0, y0), (x1, y1) = lines[0][0][[0, -1]].tolist()
-    return (x0, y0), (x1, y1)
 
 
 def _lines(shape: Any, scale: float) -> Iterator[tuple[Floats, bool]]:

@@ -38,7 +38,7 @@ from pieces.exchange.sketch.sketch import Sketch, entered, printable_name
 from pieces.exchange.source import read_source
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -101,7 +101,20 @@ def sketch_traced(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Impo
         take_words(sketch, [name], report)  # before the keys, which have the last word
         sketches.append(sketch)
         facts[name] = {key: value for key, value in entry.items() if key in FACTS}
+    _keep_pieces(sketches, facts, asked, report)
     return Sidecar(path.name, facts, unit).applied(sketches, report), report
+
+
+def _keep_pieces(
+    sketches: Sequence[Sketch], facts: Mapping[str, dict[str, Any]], asked: ReadingChoices, report: ImportReport
+) -> None:
+    """What the file leaves out, and a person says is a piece, is one."""
+    told = {n for one in asked.lines if one.role == "piece" for n in one.found(report.account.entries)}
+    for sketch in sketches:
+        numbers = {number for _, those in sketch.taken for number in those}
+        if facts[sketch.name].get("leave_out") is True and numbers & told:
+            del facts[sketch.name]["leave_out"]
+            report.remarks.append(f"'{sketch.name}': the file leaves it out, and you said that it is a piece")
 
 
 def _corners(points: Any, unit: Unit | None, where: str) -> list[Corner]:

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.deciding import Decider, note_material
@@ -20,7 +19,8 @@ from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
-from pieces.exchange.sketch.within import outlines_of, sort_out
+from pieces.exchange.sketch.strokes import cut_at, joined_marks, joined_points
+from pieces.exchange.sketch.within import MAY_BE_HOLE, outlines_of, sort_out
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -29,12 +29,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.account import EntryRole
-    from pieces.exchange.drawing import Drawing, Mark
+    from pieces.exchange.drawing import Drawing, DrawnLine, Mark
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.within import Outline
-    from pieces.exchange.standard import StandardRole
-    from pieces.piece.curve import Point
     from pieces.piece.piece import InnerKind
 
     Floats = NDArray[np.float64]
@@ -46,12 +44,6 @@ MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
 MOST_OVERLAPS = 20
-
-EVEN = 0.5
-"""If both ends of a notch lie as far from the outline, but for so much, it is a V, mm."""
-
-MARKS: tuple[StandardRole, ...] = ("drill", "cutout", "notch", "sew")
-"""Parts that several lines may play together."""
 
 OVERLAP = 0.01
 """Share of the smaller of two pieces that they may cover of one another without a word."""
@@ -107,20 +99,6 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     return sketches
 
 
-def joined_marks(strokes: Sequence[DrawnLine], tolerance: float, report: ImportReport) -> list[DrawnLine]:
-    """Lines with those put together that make one mark, such as the four arcs of a circle round a drill point."""
-    kept = [stroke for stroke in strokes if stroke.role not in MARKS]
-    groups: dict[tuple[StandardRole, str], list[DrawnLine]] = {}
-    for stroke in strokes:
-        if stroke.role in MARKS:
-            groups.setdefault((stroke.role, stroke.group), []).append(stroke)
-    for (role, group), those in groups.items():
-        for found in join(those, tolerance):
-            report.account.put(found.dropped, "left out", why="drawn twice, or with no length")
-            kept.append(DrawnLine(found.points, role, group, found.closed, found.numbers, found.called))
-    return kept
-
-
 def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:
     """Lines as they are; where every one is called just a line, that says nothing, and they may be outlines."""
     drawn = [stroke for stroke in strokes if stroke.role not in ("grain", "fold", "notch")]
@@ -135,6 +113,8 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
     guessed: dict[tuple[str, str, str], int] = {}
     for outline in found:
         size = " × ".join(f"{side:.0f}" for side in np.ptp(outline.ring.points, axis=0))
+        called = printable_name(outline.ring.called or outline.layer, "")
+        what = f"'{called}', an outline of {size} mm" if called else f"an outline of {size} mm"
         if outline.part == "piece":
             if outline.why and outline.parent is not None and outline.why != "size":
                 name = sketches[id(outline)].name
@@ -142,15 +122,18 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
         elif outline.part == "frame":
             report.account.put(outline.ring.numbers, "frame", why=outline.why)
             tell = report.remarks.append if outline.sure else report.guess
-            tell(f"an outline of {size} mm is taken as a frame or background, and not cut: {outline.why}")
+            tell(f"{what} is taken as a frame or background, and not cut: {outline.why}")
         elif outline.part in ("test square", "sign"):
-            report.leave(f"an outline of {size} mm", outline.why, outline.ring.numbers)
+            report.leave(what, outline.why, outline.ring.numbers)
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)
         elif outline.owner is not None:
             sketch = sketches[id(outline.owner)]
             _put_within(sketch, outline)
             if not outline.sure:
+                if outline.why.endswith(MAY_BE_HOLE):
+                    number = outline.ring.numbers[0]
+                    report.alarms.append((number, f"number {number}, in '{sketch.name}': {outline.why}: say which"))
                 key = (sketch.name, outline.part, outline.why)
                 guessed[key] = guessed.get(key, 0) + 1
     for (name, part, why), times in guessed.items():
@@ -306,15 +289,15 @@ def _mark(drawing: Drawing, finder: _Finder, report: ImportReport) -> None:
         else:
             add_line(found, stroke, report)
     sewn: dict[int, tuple[Sketch, list[Mark]]] = {}
-    for mark in drawing.points:
-        role, name, place, numbers, ends = mark
+    for mark in joined_points(drawing.points, report):
+        role, name, place, numbers, lines = mark
         found = finder.around(np.array([place]))
         if found is None:
             report.leave(f"a point for {role}", "it is outside every piece", numbers)
         elif role == "sew point":
             sewn.setdefault(id(found), (found, []))[1].append(mark)
         elif role == "notch":
-            place = _at_outline(found.outline, *ends) if ends is not None else place
+            place = cut_at(found.outline, lines) if lines else place
             found.notches.append((name or f"notch {len(found.notches) + 1}", place))
             found.take("notch", numbers)
         else:
@@ -338,17 +321,24 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
                 f"'{sketch.name}': two lines for fold are drawn, and the longer is used: if it is to be cut on both,"
                 " draw it opened out once"
             )
-        if known is not None and longest <= float(np.hypot(*np.subtract(known[1], known[0]))):
-            report.account.put(stroke.numbers, "left out", sketch.name, f"a longer line for {role} is drawn")
+        before = [number for kind, those in sketch.taken if kind == role for number in those]
+        told = report.account.is_told(stroke.numbers), report.account.is_told(before)
+        why = (
+            f"a longer line for {role} is drawn" if told[0] == told[1] else f"you said that another line is its {role}"
+        )
+        if known is not None and (told[0], longest) <= (told[1], float(np.hypot(*np.subtract(known[1], known[0])))):
+            report.account.put(stroke.numbers, "left out", sketch.name, why)
             return
-        report.account.put(sketch.release(role), "left out", sketch.name, f"a longer line for {role} is drawn")
+        report.account.put(sketch.release(role), "left out", sketch.name, why)
         setattr(sketch, role, (start, end))
         sketch.take(role, stroke.numbers)
     elif role == "notch":
-        sketch.notches.append((f"notch {len(sketch.notches) + 1}", _at_outline(sketch.outline, start, end)))
+        place = cut_at(sketch.outline, [stroke.points, *stroke.others])
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", place))
         sketch.take("notch", stroke.numbers)
     elif role == "drill":
-        low, high = stroke.points.min(axis=0), stroke.points.max(axis=0)
+        points = np.vstack([stroke.points, *stroke.others])
+        low, high = points.min(axis=0), points.max(axis=0)
         sketch.drills.append(tuple(((low + high) / 2).tolist()))
         sketch.take("drill point", stroke.numbers)
     elif role == "line" or role == "cutout" or role == "sew":
@@ -357,14 +347,3 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         sketch.take(_PLACES[role], stroke.numbers)
     else:
         report.account.put(stroke.numbers, "said again", sketch.name, "a note does not affect cutting")
-
-
-def _at_outline(outline: Floats, start: Point, end: Point) -> Point:
-    """Where a line that marks a notch meets an outline: at the end that is nearer, or of a V between both."""
-    import shapely
-
-    line = shapely.LinearRing(outline)
-    first, last = (float(line.distance(shapely.Point(point))) for point in (start, end))
-    if abs(first - last) <= EVEN:
-        return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-    return start if first < last else end

@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.sketch import Sketch
     from pieces.exchange.standard import StandardRole
-    from pieces.piece.piece import InnerKind
 
     Floats = NDArray[np.float64]
 
@@ -52,6 +51,7 @@ class Decider:
 
     def __init__(self, asked: ReadingChoices, report: ImportReport) -> None:
         self._legend = report.legend = asked.legend or best_legend(asked.legends, report.marks)
+        report.is_drawing = True
         self._report, self._account = report, report.account
         self.pieces: dict[int, Sureness] = {}
         self._told: dict[int, LineRole] = {}
@@ -60,13 +60,13 @@ class Decider:
         self._waiting = sorted((one for one in asked.lines if one.role or one.size), key=lambda one: one.numbers[-1])
         self._sizes: dict[int, str] = {}
 
-    def settle(self) -> None:
-        """Find the lines that were decided on among those that were entered since."""
+    def settle(self, *, is_all: bool = False) -> None:
+        """Find the lines that were decided on among those that were entered since; `is_all` if no more will be."""
         entries, left = self._account.entries, []
-        if all(one.numbers[-1] > len(entries) for one in self._waiting[:1]):
+        if not is_all and all(one.numbers[-1] > len(entries) for one in self._waiting[:1]):
             return
         for one in self._waiting:
-            if one.numbers[-1] > len(entries):
+            if one.numbers[-1] > len(entries) and not is_all:
                 left.append(one)
                 continue
             numbers = one.found(entries)
@@ -77,9 +77,16 @@ class Decider:
                 why = fixed[0].why or f"it is {fixed[0].place}"
                 self._report.guess(f"what was decided of {one.words()} is not used: {why}")
                 continue
-            self._told |= dict.fromkeys(numbers, one.role) if one.role else {}
-            self._sizes |= dict.fromkeys(numbers, one.size) if one.size else {}
+            for number in numbers:
+                if one.role and self._told.setdefault(number, one.role) != one.role:
+                    self._twice(number, ROLE_WORDS.get(one.role, one.role))
+                if one.size and self._sizes.setdefault(number, one.size) != one.size:
+                    self._twice(number, f"size {one.size}")
         self._waiting = left
+
+    def _twice(self, number: int, other: str) -> None:
+        """Tell of two decisions that, in the file as it is now, mean one line."""
+        self._report.guess(f"line {number} is decided on twice: {other} is not used")
 
     def end(self) -> None:
         """Tell of decisions about lines that the file does not have."""
@@ -87,11 +94,15 @@ class Decider:
             numbers = one.found(self._account.entries)
             if not numbers:
                 self._missing(one)
+            else:
+                self._report.guess(
+                    f"what was decided of {one.words()} is not used: it has number {numbers[0]} in the file as it is "
+                    "now: write that number"
+                )
         self._waiting = []
 
     def _missing(self, one: LineDecision) -> None:
-        where = "" if one.at is None else f" that begins at ({one.at[0]:g}, {one.at[1]:g})"
-        self._report.guess(f"what was decided of {one.words()} is not used: the file has no line{where} any more")
+        self._report.guess(f"what was decided of {one.words()} is not used: {one.missing()}")
 
     def size(self, numbers: Iterable[int]) -> str:
         """The size that lines were said to be; empty if nothing was said."""
@@ -145,7 +156,7 @@ class Decider:
     def _joined(self, strokes: Sequence[DrawnLine], role: StandardRole) -> list[DrawnLine]:
         """Lines of one part, end to end; a grainline or a fold stays as it is drawn."""
         if role in ("grain", "fold"):
-            return [replace(stroke, role=role, points=_long_way(stroke), closed=False) for stroke in strokes]
+            return [replace(stroke, role=role, points=long_way(stroke), closed=False) for stroke in strokes]
         made = []
         for line in join(strokes, self._join):
             self._account.put(line.dropped, "left out", why="drawn twice, or with no length")
@@ -156,7 +167,7 @@ class Decider:
     def decide_drawing(self, drawing: Drawing) -> None:
         """Decide on the lines and the points of a plain drawing."""
         self._account.fix()
-        self.settle()
+        self.settle(is_all=True)
         points: list[Mark] = []
         strokes = list(drawing.strokes)
         for mark in drawing.points:
@@ -248,7 +259,7 @@ def _is_point(entry: FileEntry) -> bool:
     return entry.points is None or len(entry.points) < 2
 
 
-def _long_way(stroke: DrawnLine) -> Floats:
+def long_way(stroke: DrawnLine) -> Floats:
     """A line as it is drawn; of an outline, such as an arrow, the longest way across."""
     if not stroke.closed:
         return stroke.points
@@ -263,69 +274,24 @@ def _stroke(entry: FileEntry) -> DrawnLine:
 
 
 def note_material(sketch: Sketch, report: ImportReport) -> None:
-    """Take the material of a piece from the legend, if nothing else says it."""
+    """Take the material of a piece from the legend, if nothing on the piece says it; what says another is told."""
     legend = report.legend
     if legend is None:
         return
     numbers = [number for place, those in sketch.taken if place == "piece" for number in those]
     marks = [report.account.entries[number - 1].mark for number in numbers]
-    rules = [rule for mark in marks if (rule := legend.rule_of(mark)) is not None and rule.material]
-    if not rules or rules[0].material is None or sketch.material != "shell" or sketch.also:
+    rule = next((rule for mark in marks if (rule := legend.rule_of(mark)) is not None and rule.material), None)
+    known = (sketch.material, *(cut.material for cut in sketch.also))
+    if rule is None or rule.material is None or rule.material in known:
         return
-    sketch.material = rules[0].material
-    report.remarks.append(
-        f"by your legend: {rules[0].mark.words()}: '{printable_name(sketch.name, 'a piece')}' is {sketch.material}"
-    )
-
-
-_INNER: Mapping[LineRole, InnerKind] = {"sew line": "sew", "inner line": "line", "cutout": "cutout"}
-
-
-def decide_sketches(sketches: Sequence[Sketch], asked: ReadingChoices, report: ImportReport) -> list[Sketch]:
-    """Decide on pieces that a file lists with their outlines: some left out, lines within given other parts."""
-    told: dict[int, LineRole] = {}
-    for one in asked.lines:
-        numbers = one.found(report.account.entries)
-        if one.role and not numbers:
-            report.guess(f"what was decided of {one.words()} is not used: the file has no such line any more")
-        told |= dict.fromkeys(numbers, one.role) if one.role else {}
-    kept = []
-    for sketch in sketches:
-        own = [number for place, those in sketch.taken if place == "piece" for number in those]
-        if any(told.get(number) in ("left out", "frame") for number in own):
-            for _, those in sketch.taken:
-                report.account.put(those, "left out", sketch.name, "you said so")
-                report.account.because(those, "told")
-            continue
-        if role := next((told[number] for number in own if told.get(number, "piece") != "piece"), None):
-            report.guess(
-                f"'{sketch.name}' is not taken as {role}: the file lists its pieces, each with its outline: it can "
-                "only be left out"
-            )
-        _decide_within(sketch, told, report)
-        kept.append(sketch)
-    return kept
-
-
-def _decide_within(sketch: Sketch, told: Mapping[int, LineRole], report: ImportReport) -> None:
-    """Lines within a piece: `taken` has them in the order of `inner`."""
-    taken: list[tuple[EntryRole, tuple[int, ...]]] = []
-    inner, lines = [], iter(sketch.inner)
-    for place, numbers in sketch.taken:
-        if place not in _INNER:
-            taken.append((place, numbers))
-            continue
-        (kind, points), role = next(lines), told.get(numbers[0])
-        if role == "left out":
-            report.account.put(numbers, "left out", sketch.name, "you said so")
-            report.account.because(numbers, "told")
-            continue
-        wanted: EntryRole = place if role is None or role not in _INNER else role
-        inner.append((kind if role is None else _INNER.get(role, kind), points))
-        taken.append((wanted, numbers))
-        if wanted != place:
-            sketch.whole = None
-            report.account.because(numbers, "told")
-    if len(taken) != len(sketch.taken):
-        sketch.whole = None
-    sketch.taken, sketch.inner = taken, inner
+    name = printable_name(sketch.name, "a piece")
+    if sketch.material_by:
+        said = (
+            f"'{name}' is {sketch.material} by its words, '{printable_name(sketch.material_by, '')}', and "
+            f"{rule.material} by your legend ({rule.mark.words()}): its words are used"
+        )
+        report.guess(said)
+        report.alarms.append((numbers[0], said))
+        return
+    sketch.material = rule.material
+    report.remarks.append(f"by your legend: {rule.mark.words()}: '{name}' is {sketch.material}")

@@ -30,14 +30,20 @@ BESIDE = 1.0
 """Notches and folds this near to an outline go with it, mm."""
 
 
-def handles_of(ring: Floats) -> list[int]:
-    """The points of an outline by which it is corrected and measured: its corners, and some on long curves."""
+def handles_of(ring: Floats, sharp: float = CORNER) -> list[int]:
+    """The points of an outline by which it is corrected and measured: its corners, and some on long curves.
+
+    Parameters
+    ----------
+    sharp
+        By how much a corner turns at the least, degrees.
+    """
     if len(ring) < 4:
         return list(range(len(ring)))
     before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     turn = np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1))))
-    corners = np.flatnonzero(turn >= CORNER).tolist() or [0]
+    corners = np.flatnonzero(turn >= sharp).tolist() or [0]
     if len(corners) > len(ring) // 2 and len(ring) > 60:  # a circle of few points, or a saw
         corners = corners[:: max(1, len(corners) // 24)]
     along = np.concatenate(([0.0], np.cumsum(np.hypot(*after.T))))
@@ -101,7 +107,7 @@ def tell_unused(sketches: Sequence[Sketch], decisions: Sequence[LineDecision], r
         if not one.moved or pieces & set(numbers):
             continue
         if not numbers:
-            report.guess(f"the corrected points of {one.words()} are not used: the file has no such line any more")
+            report.guess(f"the corrected points of {one.words()} are not used: {one.missing()}")
         elif entries[numbers[0] - 1].place not in ("left out", "another size"):
             report.guess(f"the corrected points of {one.words()} are not used: it is not a cut line of a piece")
 

@@ -57,7 +57,7 @@ def name_pieces(
                 sketch.fold_at = word.place
             for line in _names(said):
                 report.words.append((sketch.name, line, "its name" if line == sketch.name else "its label"))
-        take_words(sketch, [*texts, *dict.fromkeys((called, group))], report)
+        take_words(sketch, [*texts, *dict.fromkeys((called, group))], report, layer="" if group == called else group)
 
 
 def named_in_words(sketch: Sketch, report: ImportReport) -> Sketch:
@@ -72,19 +72,25 @@ def _names(said: Said) -> list[str]:
     return [line for line in said.rest if not is_called(line, "grain") and not is_size(line)]
 
 
-def take_words(sketch: Sketch, texts: Sequence[str], report: ImportReport, known: Sequence[str] = ()) -> None:
+def take_words(
+    sketch: Sketch, texts: Sequence[str], report: ImportReport, known: Sequence[str] = (), layer: str = ""
+) -> None:
     """Take what texts say of how a piece is cut; the first that says it counts.
 
     Parameters
     ----------
     known
         What is known otherwise and stays: ``"cut"``, ``"material"``.
+    layer
+        Which of the texts is the name of a layer: it says less of the material than words on the piece.
     """
     cuts: list[CutNote] = []
     for text in filter(None, texts):
         said = read_words(text)
         if said.says_how:
             report.words.append((sketch.name, " / ".join(text.split("\n"))[:80], said.words()))
+        if text != layer and not sketch.material_by and any(cut.material for cut in said.cuts):
+            sketch.material_by = " ".join(text.split())[:80]
         sketch.on_fold = sketch.on_fold or said.fold
         cuts = _agreed(cuts, said.cuts, sketch.name, report)
     if not cuts:

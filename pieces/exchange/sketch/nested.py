@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 ALIKE, SHARED = 0.92, 0.6
 """Of outlines that are sizes of one piece: how much of each other they cover once equally large, and as they lie."""
 
+MOST_OFF = 0.4
+"""Of an outline and the mirror image of a size, how much they cover of each other at the least."""
+
 SAME_SIZE = 0.995
 """Of two sizes, the smaller has no more than this share of the area of the larger."""
 
@@ -84,6 +87,7 @@ def choose_size(
     if report is not None:
         report.size = size
         _doubt_numbers(named, size, report)
+        _doubt_mirrored(nests, found, size, report)
     return [f"nested outlines are taken as sizes: {', '.join(known)}; size {size} is read"]
 
 
@@ -92,10 +96,37 @@ def _doubt_numbers(named: Sequence[Mapping[str, Outline]], size: str, report: Im
     counts = sorted({len(nest) for nest in named})
     if len(counts) > 1 and any(_name(one) != name != one.size_told for nest in named for name, one in nest.items()):
         many = " and in ".join(map(str, counts))
+        report.sizes_are_counted = True
         report.guess(
             f"pieces are drawn in {many} sizes, and not all of these have names: they are counted in each piece from "
             f"the smallest, so that size {size} may not be the same size in all: name the sizes"
         )
+
+
+def _doubt_mirrored(
+    nests: Sequence[Sequence[Outline]], found: Sequence[Outline], size: str, report: ImportReport
+) -> None:
+    """Tell of outlines that lie over the sizes of a piece and are like their mirror image: one may be a size of it."""
+    inside = {id(outline) for nest in nests for outline in nest}
+    others = [outline for outline in found if id(outline) not in inside and not outline.told and not outline.is_small]
+    for nest in nests:
+        for outline in others:
+            close = [one for one in nest if min(one.size, outline.size) >= SHARED * max(one.size, outline.size)]
+            over = next((one for one in close if _are_mirrored(one, outline)), None)
+            if over is not None:
+                number, of = outline.ring.numbers[0], over.ring.numbers[0]
+                report.guess(
+                    f"the outline of number {number} lies over that of number {of}, and is like its mirror image: if it"
+                    f" is a size of the same piece, turn it over in the file; it is not taken for one,"
+                    f" and so sizes may be counted wrongly (size {size} is read)"
+                )
+                report.mirrored.append(frozenset(one.ring.numbers[0] for one in nest))
+                break
+
+
+def _are_mirrored(one: Outline, other: Outline) -> bool:
+    shared = one.area.intersection(other.area).area
+    return shared >= MOST_OFF * max(one.size, other.size) and _alike(one, other, is_mirrored=True)
 
 
 def _free(nest: list[Outline], wanted: Outline) -> None:
@@ -163,8 +194,8 @@ def _are_sizes(one: Outline, other: Outline) -> bool:
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)
 
 
-def _alike(one: Outline, other: Outline) -> bool:
-    """Whether both have the same shape once they are equally large."""
+def _alike(one: Outline, other: Outline, *, is_mirrored: bool = False) -> bool:
+    """Whether both have the same shape once they are equally large; or one has that of the other's mirror image."""
     import shapely
 
     def scaled(outline: Outline) -> Floats:
@@ -172,7 +203,10 @@ def _alike(one: Outline, other: Outline) -> bool:
         unit: Floats = (outline.ring.points - low) / np.maximum(high - low, 1e-9)
         return unit
 
-    a, b = (shapely.make_valid(shapely.Polygon(scaled(outline))) for outline in (one, other))
+    places = scaled(one)
+    if is_mirrored:
+        places = np.column_stack([1 - places[:, 0], places[:, 1]])
+    a, b = (shapely.make_valid(shapely.Polygon(points)) for points in (places, scaled(other)))
     whole = a.union(b).area
     return bool(whole > 0 and a.intersection(b).area >= ALIKE * whole)
 

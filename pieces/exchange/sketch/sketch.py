@@ -83,6 +83,8 @@ class Sketch:
     """Whether words say that it lies on a fold."""
     fold_at: Point | None = None
     """Where the words stand that say so and nothing else."""
+    material_by: str = ""
+    """The words of the file that say what it is cut of, besides the name of its layer."""
     also: list[CutNote] = field(default_factory=list)
     """What else it is cut of, and how often."""
     is_copy: bool = False
@@ -208,7 +210,8 @@ def _fold(
         if found is None:
             report.guess(f"'{sketch.name}': its mirror line is not one of its edges, so it is taken as drawn whole")
             sketch.inner.append(("line", np.array(sketch.fold)))
-            sketch.take("inner line", sketch.release("fold"))
+            if not sketch.is_copy:  # of which nothing is taken twice
+                sketch.take("inner line", sketch.release("fold"))
             return None, ring
         fold = found
     if not fold.is_along_grain:

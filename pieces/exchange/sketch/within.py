@@ -50,6 +50,11 @@ LEAST_ALLOWANCE, MOST_ALLOWANCE, EVEN = 2.0, 40.0, 0.8
 SHEET_OFF, SHEET_FILLED = 0.08, 0.3
 """How far a frame may lie within the page, in shares of its sides; and the share of a sheet that pieces on it fill."""
 
+ROUND = 0.97
+"""Of the area of a circle that is as long round, the share that an outline has which is nearly one."""
+
+MAY_BE_HOLE = ", and one circle in another may be a hole as well"
+
 LETTERS = "it is filled and has no line, like others beside it: it is taken as lettering"
 
 BESIDE = 30.0
@@ -338,9 +343,16 @@ def _within(piece: Outline, waiting: list[Outline], letters: Container[int]) -> 
         elif outline.parent is piece and len(list(piece.inner())) == 1 and evenly_within(outline, piece):
             outline.part, outline.sure = "sew line", False
             outline.why = "it runs inside the outline at an even distance"
+            if _is_round(outline) and _is_round(piece):
+                outline.why += MAY_BE_HOLE
         else:
             outline.part, outline.sure = "inner line", False
             outline.why = "it has no name"
+
+
+def _is_round(outline: Outline) -> bool:
+    """Whether an outline is nearly a circle."""
+    return outline.size >= ROUND / (4 * np.pi) * float(outline.area.length) ** 2
 
 
 def _own(outline: Outline, piece: Outline) -> str:

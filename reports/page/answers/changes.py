@@ -44,6 +44,7 @@ LISTS = {"fabric": "cloth", "rib": "rib", "trim": "trim", "operation": "operatio
 NAMES = {
     "garments": "how many",
     "pieces_file": "pattern pieces",
+    "grade_file": "grade rules",
     "body.wearer": "measured for",
     "examples": "rates that are examples",
 }

@@ -74,9 +74,14 @@ def job_of(data: Any, uploads: Path | None = None) -> Job:
     return job
 
 
-def order_of(data: Any) -> Order:
-    """Check an order, plain data or TOML text; FieldsError if anything is wrong with it, or it names files."""
+def order_of(data: Any, uploads: Path | None = None) -> Order:
+    """Check an order, plain data or TOML text; FieldsError if anything is wrong with it, or it names files.
+
+    Imported pieces and their grade rules are those in `uploads`.
+    """
     order = _valid(Order, _read(data) if isinstance(data, str) else data, ORDER_TABLES)
+    if order.garment == IMPORTED:
+        return _with_uploads(order, uploads)
     if order.clients is not None:
         raise FieldsError([FieldFault("clients", "the page reads no files of clients: use 'ellwand run' for that")])
     if order.sizes not in SIZE_TABLES:
@@ -86,9 +91,24 @@ def order_of(data: Any) -> Order:
     return order
 
 
+def _with_uploads(order: Order, uploads: Path | None) -> Order:
+    """An order of imported pieces, in the folder where they are and their grade rules."""
+    for field, said in (("pieces_file", "upload the pattern file again"), ("grade_file", "make the grade rules again")):
+        name = str(getattr(order, field))
+        if uploads is None or not UPLOADED.fullmatch(name) or not (uploads / name).is_file():
+            raise FieldsError([FieldFault(field, f"no such file was made on this page: {said}")])
+    assert uploads is not None
+    order = order.model_copy(update={"folder": uploads})
+    try:
+        order.model()
+    except PieceError as error:
+        raise FieldsError([FieldFault("pieces_file", str(error))]) from error
+    return order
+
+
 SUBJECTS: dict[str, Callable[[dict[str, Any]], Job | Order]] = {
     "job": lambda payload: job_of(payload.get("job"), uploads_of(payload)),
-    "order": lambda payload: order_of(payload.get("order")),
+    "order": lambda payload: order_of(payload.get("order"), uploads_of(payload)),
 }
 """What a search is about, by its name: out of its payload."""
 

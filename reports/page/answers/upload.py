@@ -148,11 +148,12 @@ def read_again(
     Raises as `read_upload`, and StateError if it was decided on since `over`, where that is given.
     """
     said = _read(pattern, limits, legends, learns=learns)
-    alarm = ""
     if said.get("holds_none") and legends and pattern.uses_legend:
-        pattern = replace(pattern, uses_legend=False)
         alarm = f"with your legend {said['refused']}: it is read without it"
+        pattern = replace(pattern, uses_legend=False, alarm=alarm)
         said = _read(pattern, limits, (), learns=learns)
+    elif pattern.uses_legend:
+        pattern = replace(pattern, alarm="")
     shelf = Patterns(uploads.parent)
     if "sizes" in said:
         shelf.keep(pattern, over=over)
@@ -161,8 +162,8 @@ def read_again(
         raise FormatError(said["refused"])
     kept = replace(pattern, pieces_file=_keep_pieces(said["kept"], pattern, uploads))
     shelf.keep(kept, over=over)
-    if alarm:
-        said["shown"]["lines"]["alarms"].append({"number": None, "words": alarm})
+    if kept.alarm:
+        said["shown"]["lines"]["alarms"].append({"number": None, "words": kept.alarm})
     return {**said["shown"], "pieces_file": kept.pieces_file, "pattern": plain_pattern(kept)}
 
 
@@ -211,6 +212,7 @@ def plain_pattern(pattern: KeptPattern) -> dict[str, Any]:
         "uses_legend": pattern.uses_legend,
         "told": pattern.decisions,
         "changed": pattern.changed,
+        "apart": [one.changed for one in pattern.apart],
     }
 
 
@@ -270,9 +272,11 @@ def _said(path: Path, given: ToRead) -> dict[str, Any]:
     }
     if given.learns:
         legend, rules, without = legend_after(report.legend, found, given.told)
+        new, others = report.legend.news(rules) if report.legend is not None else (rules, [])
         shown["learned"] = {
             "legend": legend.to_plain(),
-            "rules": [rule.words() for rule in rules],
+            "rules": [rule.words() for rule in new]
+            + [f"{rule.words()}; before: {old.words()}" for old, rule in others],
             "without": [mark.words() for mark in without],
         }
     return {"kept": to_plain(found.pieces), "shown": shown | more}

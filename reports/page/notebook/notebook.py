@@ -126,9 +126,15 @@ def _patterns(store: Store) -> Iterator[KeptThing]:
     used = {name for _, data in store.rows("SELECT id, data FROM projects") for name in uploads_of(json.loads(data))}
     for path in sorted((store.folder / UPLOADS).glob("*.json")):
         name, count, source = _pattern(path)
+        if source == RULES:
+            continue
         if source in now and now[source] != path.name and path.name not in used:
             continue
         yield KeptThing("pattern", path.name, name, f"{count} pieces" if count != 1 else "1 piece")
+
+
+RULES = "grade rules"
+"""What is said to be the source of a file that holds rules, and no pieces."""
 
 
 @lru_cache(maxsize=1000)
@@ -136,6 +142,8 @@ def _pattern(path: Path) -> tuple[str, int, str]:
     """What an uploaded file is called, its number of pieces, and the file they are of; it is never changed."""
     try:
         held = json.loads(path.read_text(encoding="utf-8"))
+        if "pieces" not in held and "sizes" in held:
+            return "Grade rules", 0, RULES
         return str(held.get("garment") or "Pattern file")[:60], len(held["pieces"]), str(held.get("pattern", ""))
     except (OSError, ValueError, LookupError, TypeError, AttributeError):
         return "Pattern file that cannot be read", 0, ""

@@ -19,6 +19,7 @@ from reports.ledger.sheets.report import ledger_report
 from reports.ledger.standing import standing_of
 from reports.page.server.replies import MISTAKES, Json, Plain
 from reports.page.server.routes_searches import Known
+from reports.page.server.routes_work import Uploads
 from reports.schema.on_hand import OnHandAnswer
 
 router = APIRouter(prefix="/api", tags=["ledger"], responses=MISTAKES)
@@ -68,7 +69,7 @@ def enter(entry: NewEntry, journal: FoldersJournal) -> Response:
 
 
 @router.post("/ledger/orders", response_model=LedgerAnswer)
-def enter_order(run: RunToEnter, journal: FoldersJournal, searches: Known) -> Response:
+def enter_order(run: RunToEnter, journal: FoldersJournal, searches: Known, uploads: Uploads) -> Response:
     """Enter the order of a run with what was planned; the whole ledger."""
     from reports.page.answers.fields import order_of
     from reports.run.ledger_order import order_told
@@ -76,7 +77,7 @@ def enter_order(run: RunToEnter, journal: FoldersJournal, searches: Known) -> Re
     found = searches.find(run.search)
     if found.kind != "run" or found.result is None:
         raise StateError("this is not a run that was planned: plan it first")
-    record(journal, "order", order_told(order_of(found.payload.get("order")), run.name, found.result))
+    record(journal, "order", order_told(order_of(found.payload.get("order"), uploads), run.name, found.result))
     return show_ledger(journal)
 
 

@@ -84,6 +84,25 @@ def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved) -> Re
     return Json(said)
 
 
+@router.post("/patterns/{pattern}/apart/{number}")
+def take_apart(pattern: str, number: int, store: Saved) -> Response:
+    """Read a kept file by what was decided of it elsewhere; what is decided here goes beside it."""
+    from reports.page.answers.upload import read_again
+
+    kept = Patterns(store.folder).find(pattern)
+    taken = kept.taking(number)
+    return Json(read_again(taken, store.folder / UPLOADS, legends=legends_of(store), over=kept.changed))
+
+
+@router.delete("/patterns/{pattern}/apart/{number}", status_code=204, response_class=Response)
+def forget_apart(pattern: str, number: int, store: Saved) -> Response:
+    """Forget what was decided of a file elsewhere."""
+    kept = Patterns(store.folder).find(pattern)
+    rest = tuple(one for at, one in enumerate(kept.apart) if at != number)
+    Patterns(store.folder).keep(replace(kept, apart=rest), over=kept.changed)
+    return Response(status_code=204)
+
+
 def _pieces(store: Saved, name: str) -> Any:
     """The pieces of a file; none if it is not there."""
     from reports.ask.imported import read_pieces
@@ -114,6 +133,15 @@ def send_grading(pattern: str, store: Saved) -> Response:
     if not text:
         raise MissingError("there are no grade rules: look at the sizes to see why")
     return _text(text, "grading.toml")
+
+
+@router.post("/patterns/{pattern}/rules")
+def make_rules(pattern: str, store: Saved) -> Response:
+    """Make the grade rules of a file, and keep them for a run of its sizes. 429 while others are read."""
+    from reports.page.answers.ruled import keep_rules
+
+    kept = Patterns(store.folder).find(pattern)
+    return Json(keep_rules(kept, store.folder / UPLOADS, legends_of(store)))
 
 
 def _compared(pattern: str, store: Saved) -> dict[str, Any]:

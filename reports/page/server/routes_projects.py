@@ -66,6 +66,12 @@ class Count(BaseModel):
     same: int
 
 
+class PatternCount(Count):
+    """The same of pattern files, with the names of those of which something else was decided: it is kept beside."""
+
+    apart: list[str]
+
+
 class Restored(BaseModel):
     """What a backup brought."""
 
@@ -75,7 +81,7 @@ class Restored(BaseModel):
     shelf: Count
     photos: Count
     answers: Count
-    patterns: Count
+    patterns: PatternCount
     settings: Count
     entries: Count
 

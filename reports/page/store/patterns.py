@@ -22,7 +22,7 @@ from reports.output import write_text
 from reports.page.work_folder import PATTERNS
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from pathlib import Path
 
 NAMED = re.compile(r"[0-9a-f]{32}")
@@ -54,6 +54,16 @@ BY_THE_SHEET = PhotoAsked()
 """By the reference sheet, printed true to scale."""
 
 
+class DecidedApart(NamedTuple):
+    """What was decided of a file elsewhere, and came in by a backup: it is not used, and not lost."""
+
+    told: str
+    units: str | None
+    size: str | None
+    uses_legend: bool
+    changed: str
+
+
 @dataclass(frozen=True)
 class KeptPattern:
     """A pattern file.
@@ -74,6 +84,10 @@ class KeptPattern:
         When that was decided.
     by
         What a photo is measured by.
+    apart
+        What was decided of it elsewhere.
+    alarm
+        Why no legend is used, if nobody chose that: with it the file has no piece.
     """
 
     name: str
@@ -85,6 +99,8 @@ class KeptPattern:
     pieces_file: str = ""
     changed: str = field(default_factory=lambda: _now())
     by: PhotoAsked = BY_THE_SHEET
+    apart: tuple[DecidedApart, ...] = ()
+    alarm: str = ""
 
     @property
     def id(self) -> str:
@@ -103,6 +119,40 @@ class KeptPattern:
         told = sidecar_text(decisions)
         sidecar_of(toml_data(told, "what was decided", FormatError), "what was decided")
         return replace(self, told=told, changed=_now())
+
+    @property
+    def own(self) -> DecidedApart:
+        """What is decided of it here."""
+        return DecidedApart(self.told, self.units, self.size, self.uses_legend, self.changed)
+
+    def beside(self, others: Iterable[DecidedApart]) -> KeptPattern:
+        """The same with what was decided elsewhere, each once; where nothing is decided here, the first of it is."""
+        known = [self.own, *self.apart]
+        for other in others:
+            if other.told and all(toml_data(other.told, "", FormatError) != _data(one) for one in known):
+                known.append(other)
+        if not self.told and not self.apart and len(known) > 1:
+            known = known[1:]
+        return self._as(known[0], known[1:])
+
+    def taking(self, number: int) -> KeptPattern:
+        """The same by what was decided elsewhere, of which it is the number; what is decided here goes beside it.
+
+        MissingError if there is no such thing.
+        """
+        if not 0 <= number < len(self.apart):
+            raise MissingError("those decisions are not kept any more: open the file again")
+        rest = [one for at, one in enumerate(self.apart) if at != number]
+        return replace(self._as(self.apart[number], [*([self.own] if self.told else []), *rest]), changed=_now())
+
+    def _as(self, own: DecidedApart, apart: Sequence[DecidedApart]) -> KeptPattern:
+        told, units, size, uses_legend, changed = own
+        return replace(self, told=told, units=units, size=size, uses_legend=uses_legend, changed=changed,
+                       apart=tuple(apart))  # fmt: skip
+
+
+def _data(decided: DecidedApart) -> dict[str, Any]:
+    return toml_data(decided.told, "", FormatError)
 
 
 def _now() -> str:
@@ -147,7 +197,16 @@ class Patterns:
 
         So of two that decide on the same file at once, the second is told.
         """
-        data = {
+        with _keeping:
+            if over is not None and self.find(pattern.id).changed != over:
+                raise StateError(CHANGED)
+            write_text(self.path(pattern.id), pattern_text(pattern), durable=True)
+
+
+def pattern_text(pattern: KeptPattern) -> str:
+    """A kept file as `read_pattern` reads it."""
+    return json.dumps(
+        {
             "schema": 1,
             "name": pattern.name,
             "source": base64.b64encode(zlib.compress(pattern.source)).decode(),
@@ -158,11 +217,28 @@ class Patterns:
             "pieces_file": pattern.pieces_file,
             "changed": pattern.changed,
             "by": list(pattern.by),
+            "apart": [list(one) for one in pattern.apart],
+            "alarm": pattern.alarm,
         }
-        with _keeping:
-            if over is not None and self.find(pattern.id).changed != over:
-                raise StateError(CHANGED)
-            write_text(self.path(pattern.id), json.dumps(data), durable=True)
+    )
+
+
+def keep_beside(path: Path, brought: str) -> list[str]:
+    """Put what was brought of a pattern file beside what is kept there; its name, if something else is decided here."""
+    other = read_pattern(brought)
+    with _keeping:
+        try:
+            kept = read_pattern(path.read_text(encoding="utf-8"))
+        except ValueError:  # damaged
+            write_text(path, brought, durable=True)
+            return []
+        after = kept.beside((other.own, *other.apart))
+        if after == kept:
+            return []
+        is_taken = not kept.told and bool(after.told)
+        after = replace(after, pieces_file=other.pieces_file) if is_taken else after
+        write_text(path, pattern_text(after), durable=True)
+    return [kept.name] if after.apart != kept.apart else []
 
 
 def read_pattern(text: str) -> KeptPattern:
@@ -182,8 +258,23 @@ def read_pattern(text: str) -> KeptPattern:
             raise ValueError("not a pattern file")
         if not (FILE_NAME.fullmatch(texts[0]) and PIECES_FILE.fullmatch(texts[2])):
             raise ValueError("a pattern file with a name that none has")
-        found = KeptPattern(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by)
-        sidecar_of(found.decisions, "a pattern file")
+        apart = tuple(_apart(one) for one in data.get("apart", []))
+        alarm = str(data.get("alarm", ""))[:500]
+        found = KeptPattern(
+            texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by, apart, alarm
+        )
+        for one in (found.own, *apart):
+            sidecar_of(_data(one), "a pattern file")
     except (KeyError, TypeError, zlib.error) as error:
         raise ValueError(f"not a pattern file: {error}") from error
     return found
+
+
+def _apart(data: Any) -> DecidedApart:
+    """What was decided elsewhere; ValueError or TypeError if it is none."""
+    told, units, size, uses_legend, changed = data
+    if not (isinstance(told, str) and isinstance(changed, str) and isinstance(uses_legend, bool)):
+        raise ValueError("not a pattern file")
+    if not all(one is None or isinstance(one, str) for one in (units, size)):
+        raise ValueError("not a pattern file")
+    return DecidedApart(told, units, size, uses_legend, changed)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 from sqlite3 import IntegrityError
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from reports.ledger.journal import Journal, JournalRow
 from reports.output import write_bytes
@@ -15,7 +15,7 @@ from reports.page.store.beside import BESIDE, beside, others, renamed
 from reports.page.store.brought import StoredRow, read_backup
 from reports.page.store.merge_clients import add_clients, add_measured
 from reports.page.store.one_project import of_project
-from reports.page.store.patterns import read_pattern
+from reports.page.store.patterns import keep_beside
 from reports.page.work_folder import PATTERNS, UPLOADS
 
 if TYPE_CHECKING:
@@ -25,8 +25,9 @@ if TYPE_CHECKING:
     from reports.page.store.brought import Brought
     from reports.page.store.store import Store
 
-Counts = dict[str, dict[str, int]]
-"""Of each kind of thing, how many were ``added``, and how many were there just the ``same``."""
+Counts = dict[str, dict[str, Any]]
+"""Of each kind of thing, how many were ``added``, and how many were there just the ``same``; of patterns also the names
+of those of which something else is decided here than was brought, ``apart``."""
 
 
 def restore(store: Store, data: bytes, project: str | None = None) -> Counts:
@@ -88,9 +89,12 @@ def add(store: Store, brought: Brought, end: str = BESIDE, names: dict[str, str]
         raise BackupError(f"this file cannot be restored: {error}: choose one that 'back up' wrote") from error
 
 
-def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[str, int]:
-    """Write the files that are not there; of patterns, one that is there with another content is given another name."""
-    counts = {"added": 0, "same": 0}
+def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[str, Any]:
+    """Write the files that are not there; of patterns, one that is there with another content is given another name.
+
+    What was decided of a pattern file that is there comes beside what is decided here: the names of these files.
+    """
+    counts: dict[str, Any] = {"added": 0, "same": 0, "apart": []}
     for file in brought.files:
         place, _, name = file["name"].partition("/")
         stem, dot, form = name.partition(".")
@@ -98,22 +102,15 @@ def _add_files(folder: Path, brought: Brought, names: dict[str, str]) -> dict[st
             is_there = path.exists()
             if is_there and place == UPLOADS and path.read_bytes() != file["data"]:
                 continue
-            if not is_there or (place == PATTERNS and _says_less(path, file["data"])):
+            if not is_there:
                 write_bytes(path, file["data"])
+            elif place == PATTERNS:
+                counts["apart"] += keep_beside(path, file["data"].decode())
             if place == UPLOADS:
                 names[name] = path.name
                 counts["same" if is_there else "added"] += 1
             break
     return counts
-
-
-def _says_less(here: Path, brought: bytes) -> bool:
-    """Whether a pattern file here is damaged, or nothing is decided of it and something is of what comes in."""
-    try:
-        kept = read_pattern(here.read_text(encoding="utf-8"))
-    except ValueError:
-        return True
-    return not kept.told and bool(read_pattern(brought.decode()).told)
 
 
 class _Table:

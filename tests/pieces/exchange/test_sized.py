@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 import pytest
+import shapely
 
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.imported import ReadingChoices
@@ -12,6 +13,7 @@ from pieces.exchange.own.grading import read_grading
 from pieces.exchange.own.sidecar import Sidecar, sidecar_of
 from pieces.exchange.read.reader import import_pieces
 from pieces.exchange.sized import SizedFile, read_sizes
+from tests.make.nests import BESIDE, Twist, nest_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -92,6 +94,36 @@ def test_what_is_said_of_a_piece_holds_in_all_sizes(tmp_path: Path) -> None:
     for size, long in (("M", 212), ("L", 224)):
         (piece,) = import_pieces(nest(tmp_path / "a.svg", (200, 212, 224)), ReadingChoices(size=size), told).pieces
         assert (piece.name, piece.cut, round(piece.length)) == ("side", 4, long)
+
+
+@pytest.mark.parametrize("twist", get_args(Twist))
+@pytest.mark.parametrize("seed", [1, 2])
+def test_random_nests_are_never_wrong_without_a_word(tmp_path: Path, seed: int, twist: Twist) -> None:
+    """By the rules each piece in each size is as drawn, no farther off than is told; what has none is named."""
+    made = nest_of(tmp_path / "a.svg", seed, twist)
+    middle = len(made.sizes) // 2
+    try:
+        sized = compared(tmp_path / "a.svg", made.sizes[middle] or str(middle + 1))
+        (tmp_path / "rules.toml").write_text(sized.text("drawn"))
+    except FormatError as error:
+        assert twist in ("missing", "mirrored"), error
+        return
+    found = import_pieces(tmp_path / "a.svg", ReadingChoices(size=sized.base))
+    grading = read_grading(tmp_path / "rules.toml")
+    by_name = {piece.name: piece for piece in sized.pieces}
+    if twist not in ("missing", "mirrored", "points"):
+        assert all(piece.rules for piece in sized.pieces)
+    for size, graded in [(each, piece) for each in grading.sizes for piece in grading.sized(found.pieces, each)]:
+        if graded.name not in grading.rules:
+            assert any(f"'{graded.name}' has no rules" in said for said in sized.words())
+            continue
+        at = made.sizes.index(size) if made.sizes[0] else int(size) - 1
+        truth = made.drawn.get((int(found.drawn[graded.name].outline[:, 0].mean() // BESIDE), at))
+        if truth is None:
+            assert any(f"size {size} is made by the rules alone" in said for said in sized.words())
+            continue
+        lines = shapely.LinearRing(graded.sew_line), shapely.LinearRing(truth)
+        assert shapely.hausdorff_distance(*lines, densify=0.01) < (by_name[graded.name].off or 0.0) + 0.3
 
 
 def drawn(path: Path, groups: Sequence[tuple[str, Sequence[tuple[int, int]]]]) -> Path:

@@ -15,7 +15,7 @@ from pieces.errors import OutlineError, PieceError
 from pieces.piece.curve import Line
 from pieces.piece.grade import EdgeGrade, PointGrade, grade, grade_set
 from pieces.piece.outline import Edge
-from pieces.piece.piece import Notch
+from pieces.piece.piece import InnerLine, Notch
 from pieces.piece.pieces import Seam
 from pieces.piece.ribbing import rib_band
 from tests.make.outlines import sides
@@ -43,6 +43,21 @@ def test_points_by_hand() -> None:
     assert larger.notches[1].point == pytest.approx((25, 0))
     assert larger.drill_points[0] == pytest.approx((50, 38))  # as far from all four corners: moved by their mean
     assert box(grade(RECTANGLE, WIDER, -1)) == pytest.approx((0, 0, 100, 52))
+
+
+def test_lines_within_go_with_the_outline() -> None:
+    """A sew line 10 mm within stays beside its edges, a line in the middle goes half-way, a cutout keeps its shape."""
+    sew = ((10.0, 10.0), (90.0, 10.0), (90.0, 50.0), (10.0, 50.0), (10.0, 10.0))
+    hole = ((45.0, 25.0), (55.0, 25.0), (55.0, 35.0), (45.0, 25.0))
+    lines = (InnerLine("sew", sew), InnerLine("line", ((50.0, 30.0), (50.0, 30.0))), InnerLine("cutout", hole))
+    larger = grade(replace(RECTANGLE, inner=lines), WIDER, 2)
+    on_sew, middle, cutout = (np.array(line.points) for line in larger.inner)
+    assert on_sew[:, 1].max() == pytest.approx(66)
+    assert on_sew[:, 1].min() == pytest.approx(10)
+    assert middle[0] == pytest.approx((50, 38))
+    moved = cutout - hole
+    assert moved == pytest.approx(np.tile(moved[0], (4, 1)))
+    assert 6 < moved[0, 1] < 10
 
 
 def test_between_graded_points() -> None:

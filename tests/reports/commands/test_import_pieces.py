@@ -143,6 +143,29 @@ def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> Non
     done = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn")
     assert "learned: layer 'red': sew line" in done.out
     assert "not learned: layer 'grey'" in done.out
+    edited = (tmp_path / "desk.toml").read_text().replace('role = "sew line"', 'role = "inner line"  # ours')
+    (tmp_path / "desk.toml").write_text(edited)
+    refused = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--out", str(tmp_path / "out"))
+    assert (refused.code, refused.err.count("\n")) == (2, 1)
+    assert "layer 'red': inner line becomes sew line: give --force" in refused.err
+    assert (tmp_path / "desk.toml").read_text() == edited
+    assert not (tmp_path / "out").exists()
+    short = edited[: edited.index("[[line]]")] + '# ours\n[[line]]\nlayer = "outer"\nrole = "piece"\n'
+    (tmp_path / "desk.toml").write_text(short)
+    done = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--json")
+    learned = json.loads(done.out)["learned"]
+    assert set(learned["rules"]) == {"layer 'red': sew line", "layer 'blue': grain"}
+    assert (learned["changes"], learned["without"]) == ([], ["layer 'grey', colour #888888"])
+    assert (tmp_path / "desk.toml").read_text().startswith(short)
+    assert run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn").out.count("learned: nothing") == 0
+    inline = 'form = "svg"\nline = [{ layer = "outer", role = "piece" }]\n'
+    (tmp_path / "desk.toml").write_text(inline)
+    refused = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn")
+    assert (refused.code, "no entry can be added" in refused.err) == (2, True)
+    assert (tmp_path / "desk.toml").read_text() == inline
+    (tmp_path / "desk.toml").write_text(edited)
+    forced = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--force")
+    assert "learned: layer 'red': inner line becomes sew line" in forced.out
     second = run("import", str(tmp_path / "b.svg"), "--legend", legend).out
     assert "by your legend: layer 'red': sew line, 2 lines" in second
     assert "by your legend" not in run("import", str(tmp_path / "b.svg")).out

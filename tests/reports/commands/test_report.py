@@ -94,7 +94,7 @@ def test_order(
     ("text", "options", "said"),
     [
         (MODEL, ("--out", "job.pdf"), "ends in .html or .xlsx"),
-        (MODEL, ("--out", "job.toml/inside.html"), "you may not write to"),
+        (MODEL, ("--out", "job.toml/inside.html"), "is a file, not a folder"),
         ("", (), "is empty"),
         ("garment = ", (), "not valid TOML"),
         ("\x00", (), "not valid TOML"),

@@ -16,7 +16,11 @@ from pieces.body.sizes import find_table
 from pieces.errors import FormatError
 from pieces.exchange.graded.rule_table import read_rule_table, rule_of
 from pieces.exchange.graded.sized import graded_outline, sized_outlines
+from pieces.exchange.imported import ReadingChoices
+from pieces.exchange.own.grading import read_grading
+from pieces.exchange.own.sidecar import Sidecar
 from pieces.exchange.read.reader import import_pieces
+from pieces.exchange.sized import read_sizes
 from pieces.length import mm
 from pieces.piece.notched import cut_notches
 from pieces.piece.true_lines import cut_curves, refined
@@ -24,6 +28,7 @@ from reports.errors import JobError
 from reports.export.files import graded_files, write_graded
 from reports.export.grades import graded_set, size_name
 from reports.export.way import FileWay
+from tests.make.nests import Twist, nest_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -128,3 +133,22 @@ def test_what_is_refused(sizes: dict[str, PieceSet], files: list[Path]) -> None:
 def test_names_of_sizes() -> None:
     """A size is one plain word in the table, whatever it is called."""
     assert [size_name(size) for size in ("M", "Größe M", "12 1/2", "裁")] == ["M", "Gr_e_M", "12_1/2", "size"]
+
+
+@pytest.mark.parametrize("twist", ["begun", "turned"])
+def test_imported_sizes_that_begin_elsewhere(tmp_path: Path, twist: Twist) -> None:
+    """Outlines of one edge that begins on a curve, with other corners in each size: no corner is cut off in any."""
+    made = nest_of(tmp_path / "a.svg", 27, twist)
+    base = made.sizes[len(made.sizes) // 2] or str(len(made.sizes) // 2 + 1)
+    asked = ReadingChoices(size=base)
+    found = import_pieces(tmp_path / "a.svg", asked)
+    (tmp_path / "rules.toml").write_text(read_sizes(tmp_path / "a.svg", asked, Sidecar("told"), found).text("drawn"))
+    grading = read_grading(tmp_path / "rules.toml")
+    sized = {size: grading.sized(found.pieces, size) for size in grading.sizes}
+    paths = graded_files(tmp_path)
+    write_graded(graded_set(sized, base, "pieces"), paths)
+    outlines = sized_outlines(filemanagement.readfile(paths[0]).blocks, read_rule_table(paths[1]))
+    for name, of_sizes in outlines.items():
+        for size, outline in zip(grading.sizes, of_sizes.values(), strict=True):
+            wanted = shapely.LinearRing(sized[size][name].cut_line)
+            assert shapely.hausdorff_distance(wanted, shapely.LinearRing(outline), 0.01) < 0.3, (name, size)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -322,12 +322,40 @@ def test_words_in_names_of_tables(tmp_path: Path, name: str) -> None:
     assert len([what for what in found.report.words if "cut" in what[2] or "fold" in what[2]]) == 4
 
 
+SQUARE = [[0, 0], [100, 0], [100, 100]]
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        ({"unit": "mm", "units": "in", "a": SQUARE}, "says both unit mm and units in"),
+        ({"units": "inch", "a": SQUARE}, "units is 'inch'"),
+        ({"unit": "mm", "units": ["mm"], "pieces": {"a": SQUARE}}, "units is "),
+        ({"unit": "mm", "a": [[True, 0], *SQUARE]}, "must be a list of points"),
+        ({"unit": "mm", "a": [["1", 0], *SQUARE]}, "must be a list of points"),
+        ({"unit": "mm", "pieces": [{"name": "a", "points": [[None, 0], *SQUARE]}]}, "must be a list of points"),
+    ],
+)
+def test_what_is_no_outline(tmp_path: Path, data: Any, said: str) -> None:
+    """Two units, one that is none, and points of what are no numbers are refused."""
+    (tmp_path / "a.json").write_text(json.dumps(data))
+    with pytest.raises(FormatError, match=said):
+        import_pieces(tmp_path / "a.json", ReadingChoices())
+
+
+def test_a_unit_that_is_said_twice_alike(tmp_path: Path) -> None:
+    """It is one unit, and no piece of its own."""
+    (tmp_path / "a.json").write_text(json.dumps({"unit": "cm", "units": "cm", "a": SQUARE}))
+    found = import_pieces(tmp_path / "a.json", ReadingChoices())
+    assert [round(piece.length) for piece in found.pieces] == [1000]
+
+
 def test_what_a_listed_piece_is_said_to_be_and_rows_apart(tmp_path: Path) -> None:
-    """A listed outline is a piece or left out, and rows of a piece that do not stand together are asked about."""
+    """What lies in no other piece stays one, and rows of a piece that do not stand together are asked about."""
     path = tmp_path / "a.csv"
-    rows = ["a,0,0", "a,100,0", "a,100,100", "b,0,0", "b,90,0", "b,90,90", "a,0,100"]
+    rows = ["a,0,0", "a,100,0", "a,100,100", "b,200,0", "b,290,0", "b,290,90", "a,0,100"]
     path.write_text("\n".join(["piece,x (mm),y (mm)", *rows]))
     told = sidecar_of({"line": [{"numbers": [2], "role": "grain"}]}, "told")
     guesses = import_pieces(path, ReadingChoices(), told).report.guesses
     assert any("the rows of 'a' do not stand together, see line 8" in said for said in guesses)
-    assert any("'b' is not taken as grain" in said for said in guesses)
+    assert any("'b' is not taken as grain: it lies in no other piece" in said for said in guesses)

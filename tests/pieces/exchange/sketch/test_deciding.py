@@ -142,6 +142,45 @@ def test_a_legend_that_takes_a_piece_is_told(tmp_path: Path, role: str) -> None:
     assert [number for number, _ in found.report.alarms] == [2]
 
 
+@pytest.mark.parametrize("first", [True, False])
+def test_a_grainline_that_is_said_is_before_a_longer_one(tmp_path: Path, first: bool) -> None:
+    """The short line is said to be the grain: it is, and the drawn grainline is left out with the reason."""
+    short = '<path id="a1" d="M50 50H90"/>'
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300"><g fill="none" '
+        f'stroke="#000"><path d="M0 0H300V200H0Z"/>{short if first else ""}<g class="grain"><path d="M20 20V180"/></g>'
+        f"{'' if first else short}</g></svg>"
+    )
+    found = read(tmp_path, text, sidecar=told({2 if first else 3: "grain"}))
+    assert sorted(ended(found)) == ["grain", "left out", "piece"]
+    assert found.report.account.entries[1 if first else 2].place == "grain"
+    assert round(next(iter(found.pieces)).length) == 300
+
+
+@pytest.mark.parametrize(
+    ("words", "material", "is_told"),
+    [
+        ("FRONT cut 2 shell", "shell", True),
+        ("FRONT shell", "shell", True),
+        ("FRONT cut 1 interfacing", "interfacing", True),
+        ("FRONT cut 2", "lining", False),
+        ("FRONT cut 2 shell, cut 2 lining", "shell", False),
+    ],
+)
+def test_words_on_a_piece_are_before_a_legend(tmp_path: Path, words: str, material: str, is_told: bool) -> None:
+    """A legend says of a layer what is cut of it; words on the piece say more, and where they differ that is told."""
+    (tmp_path / "a.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300">'
+        '<g id="seamed" fill="none" stroke="#000"><path d="M0 0H300V200H0Z"/></g>'
+        f'<text x="50" y="80">{words}</text></svg>'
+    )
+    legend = legend_of({"form": "svg", "line": [{"layer": "seamed", "material": "lining"}]}, "a legend")
+    found = import_pieces(tmp_path / "a.svg", ReadingChoices(legend=legend))
+    assert next(iter(found.pieces)).material == material
+    assert ([number for number, _ in found.report.alarms] == [1]) is is_told
+    assert any("its words are used" in said for said in found.report.guesses) is is_told
+
+
 def test_what_is_said_twice_of_a_piece(tmp_path: Path) -> None:
     """By two entries for its line: both count, and where they differ that is told."""
     entries = [{"line": 1, "name": "one", "cut": 2}, {"line": 1, "material": "lining", "cut": 4}]

@@ -9,6 +9,7 @@ import shapely
 import shapely.affinity
 
 from pieces.errors import FormatError
+from pieces.exchange.read.reader import import_pieces
 from tests.make.drawings import FRONT, area, dxf, path, read, svg
 
 if TYPE_CHECKING:
@@ -19,6 +20,9 @@ if TYPE_CHECKING:
     from ezdxf.layouts.layout import Modelspace
 
     from pieces.exchange.imported import Imported
+
+
+HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="400mm" height="300mm" viewBox="0 0 400 300">'
 
 
 def counts(found: Imported) -> dict[str, int]:
@@ -218,3 +222,24 @@ def test_two_alike_or_a_pair(tmp_path: Path, turn: float) -> None:
         ring = shapely.affinity.rotate(shapely.Polygon(points), turn).exterior.coords[:-1]
         found = read(svg(tmp_path / "a.svg", path(ring) + '<text x="150" y="145">cut 2</text>'))
         assert any("not symmetric" in guess for guess in found.report.guesses) == asks
+
+
+def test_one_circle_in_another_may_be_a_hole(tmp_path: Path) -> None:
+    """It is guessed to be a sew line; that it may be a hole is said, and asked."""
+    line = 'fill="none" stroke="#000"'
+    circles = "".join(f'<circle cx="150" cy="150" r="{radius}" {line}/>' for radius in (120, 105))
+    (tmp_path / "a.svg").write_text(f"{HEAD}{circles}</svg>")
+    found = import_pieces(tmp_path / "a.svg")
+    entry = found.report.account.entries[1]
+    assert (entry.place, entry.sure) == ("sew line", "guessed")
+    assert "may be a hole" in entry.reason
+    assert [number for number, _ in found.report.alarms] == [2]
+    assert any("may be a hole" in said for said in found.report.guesses)
+
+
+def test_what_is_as_small_as_a_mark_is_named(tmp_path: Path) -> None:
+    """Beside a large piece it is left out, and told by its name."""
+    parts = '<path id="Yoke" d="M0 0H300V200H0Z"/><path id="Loop" d="M350 10h8v8h-8z"/>'
+    (tmp_path / "a.svg").write_text(f'{HEAD}<g fill="none" stroke="#000">{parts}</g></svg>')
+    found = import_pieces(tmp_path / "a.svg")
+    assert any(out.what == "'Loop', an outline of 8 × 8 mm" for out in found.report.left_out)

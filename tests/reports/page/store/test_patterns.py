@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import tomllib
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -15,7 +17,7 @@ from reports.page.server import routes_patterns
 from reports.page.store.backup import backup
 from reports.page.store.brought import check_row
 from reports.page.store.legends import keep_learned, legends_of
-from reports.page.store.patterns import KeptPattern, Patterns, read_pattern
+from reports.page.store.patterns import KeptPattern, Patterns, pattern_text, read_pattern
 from reports.page.store.restore import restore
 from reports.page.store.store import Store
 from reports.page.work_folder import UPLOADS
@@ -78,8 +80,20 @@ def test_in_a_backup(tmp_path: Path) -> None:
         restore(there, backup(here))
         assert kept.find(pattern.id).decisions == TOLD
     kept.keep(pattern.deciding({"piece": [{"line": 1, "cut": 4}]}))
-    restore(there, backup(here))
-    assert kept.find(pattern.id).decisions["piece"][0]["cut"] == 4
+    for time in range(2):  # what is decided here stays, and what was brought is beside it, once
+        told = restore(there, backup(here))
+        assert kept.find(pattern.id).decisions["piece"][0]["cut"] == 4
+        assert [tomllib.loads(one.told) for one in kept.find(pattern.id).apart] == [TOLD]
+        assert told["patterns"]["apart"] == (["a.svg"] if time == 0 else [])
+    taken = kept.find(pattern.id).taking(0)
+    assert taken.decisions == TOLD
+    assert "cut = 4" in taken.apart[0].told
+    assert read_pattern(pattern_text(taken)) == taken
+    with pytest.raises(MissingError, match="open the file again"):
+        taken.taking(1)
+    kept.keep(replace(taken.deciding({}), apart=()))
+    restore(here, backup(there))  # nothing is decided there: nothing comes from there
+    assert Patterns(here.folder).find(pattern.id).apart == ()
     here.close()
     there.close()
 
@@ -131,6 +145,8 @@ def test_on_the_page(client: TestClient) -> None:
     things = client.get("/api/notebook").json()["things"]
     assert [(one["kind"], one["about"]) for one in things] == [("legend", "3 rules"), ("pattern", "2 pieces")]
     assert 'role = "sew line"' in client.get(f"{path}/decisions").text
+    assert client.post(f"{path}/apart/0", headers=OURS).status_code == 404
+    assert client.delete(f"{path}/apart/0", headers=OURS).status_code == 204
     other = LAYERED.replace("H320V420", "H330V430").encode()
     second = client.post("/api/uploads", params={"name": "b.svg"}, content=other, headers=binary).json()
     assert second["lines"]["by_legend"] == 6
@@ -166,6 +182,12 @@ def test_a_legend_that_leaves_no_piece_is_told(client: TestClient) -> None:
     assert found["pieces"]
     assert not found["pattern"]["uses_legend"]
     assert "it is read without it" in found["lines"]["alarms"][0]["words"]
+    again = client.post("/api/uploads", params={"name": "a.svg"}, content=LAYERED.encode(), headers=binary).json()
+    assert again["lines"]["alarms"] == found["lines"]["alarms"]
+    path = f"/api/patterns/{found['pattern']['id']}"
+    chosen = client.put(path, json={"told": {}, "uses_legend": False}, headers=OURS).json()
+    assert chosen["lines"]["alarms"] == found["lines"]["alarms"]
+    assert client.put(path, json={"told": {}, "uses_legend": True}, headers=OURS).json()["lines"]["alarms"]
 
 
 def test_two_that_decide_at_once(tmp_path: Path) -> None:

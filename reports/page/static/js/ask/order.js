@@ -4,6 +4,7 @@ import { chooser } from "../lib/chooser.js";
 import { button, el } from "../lib/dom.js";
 import { choiceField, lengthField, numberField, textField, tickField } from "../lib/field.js";
 import { units } from "../project/settings.js";
+import { isImported, rulesOf, rulesPart } from "./ruled.js";
 
 const RUN_SPREADS = ["face-up", "face-to-face", "folded", "tube"];
 const MOST_COLOURS = 8;
@@ -55,6 +56,8 @@ export function orderOf(app) {
   if (order.way === "file") return order.text;
   const { job } = app.project.data;
   const tableSizes = sizesOf(app, order.sizes);
+  const rules = rulesOf(app);
+  if (isImported(app) && !rules) throw new Error("The sizes of the pattern file are not known: see why under ‘Sizes’.");
   const quantity = Object.fromEntries(order.colours.map(({ name, quantity: of }) => [name,
     Object.fromEntries(Object.entries(of).filter(([size, count]) => count > 0 && tableSizes.includes(size)))]));
   const names = order.colours.map(({ name }) => name);
@@ -62,7 +65,7 @@ export function orderOf(app) {
   if (twice !== undefined) throw new Error(`Two colours are called ${twice}: give each its own name.`);
   if (!Object.values(quantity).some((of) => Object.keys(of).length)) throw new Error("Write how many garments to make in a colour and a size.");
   return {
-    garment: job.garment, units: units(), style: job.style ?? {}, sizes: order.sizes, quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
+    garment: job.garment, units: units(), style: job.style ?? {}, ...(rules ? { pieces_file: rules.pieces_file, grade_file: rules.grade_file } : { sizes: order.sizes }), quantity, examples: unconfirmed(order).map((name) => RATES[name].field),
     cutting: { tool: order.tool, table: order.table, most_garments: order.most_garments, ...(order.prefer ? { prefer: order.prefer } : {}) },
     fabric: order.colours.map(({ name, fabric }) => clothFor(job.fabric?.[fabric], name, order.colours.filter((other) => other.fabric === fabric).length > 1)), rib: job.rib?.[order.rib] ? [job.rib[order.rib]] : [],
     operation: [{ name: "sewing and finishing", minutes: order.minutes }],
@@ -80,7 +83,7 @@ function clothFor(offer = {}, colour, isShared) {
   return { ...rest, name: [offer.name?.slice(0, room), ...end].filter(Boolean).join(", "), colour, spread: RUN_SPREADS.includes(spread) && spread !== "folded" ? spread : "face-up" };
 }
 
-const sizesOf = (app, table) => app.catalogue.tables.find((one) => one.name === table)?.sizes.map((size) => size.name) ?? [];
+const sizesOf = (app, table) => (isImported(app) ? rulesOf(app)?.sizes ?? [] : app.catalogue.tables.find((one) => one.name === table)?.sizes.map((size) => size.name) ?? []);
 
 /** The form; `{element, refill}`. */
 export function orderForm(app) {
@@ -111,6 +114,7 @@ function fileFields(app) {
 function gridFields(app, refill) {
   const order = held(app);
   const sizes = sizesOf(app, order.sizes);
+  if (isImported(app) && !sizes.length) return [rulesPart(app, refill)]; // nothing can be ordered
   const store = (name) => (value) => edit(app, (of) => { of[name] = value ?? undefined; if (name in RATES) confirm(of, [name]); });
   const tables = app.catalogue.tables.map((table) => [table.name, table.title]);
   const cloths = (app.project.data.job.fabric ?? []).map((offer, i) => [String(i), offer.name || `Cloth ${i + 1}`]);
@@ -122,7 +126,8 @@ function gridFields(app, refill) {
       on: { input: ({ target }) => edit(app, (of) => { of.colours[at].quantity[size] = Number(target.value) || 0; }) } }))),
     el("td", {}, order.colours.length > 1 && button("Remove", () => { edit(app, (of) => of.colours.splice(at, 1)); refill(); }, { kind: "quiet", "aria-label": `Remove colour ${at + 1}` })));
   return [
-    el("div", { class: "fields" }, choiceField({ name: "sizes", label: "Sizes", value: order.sizes, choices: tables, store: (value) => { store("sizes")(value); refill(); } }).element),
+    isImported(app) ? rulesPart(app, refill)
+      : el("div", { class: "fields" }, choiceField({ name: "sizes", label: "Sizes", value: order.sizes, choices: tables, store: (value) => { store("sizes")(value); refill(); } }).element),
     el("div", { class: "scroll" }, el("table", { class: "grid-table" }, el("caption", { text: "How many of each" }),
       el("thead", {}, el("tr", {}, el("th", { scope: "col", text: "Colour" }), cloths.length > 1 && el("th", { scope: "col", text: "Cloth" }), sizes.map((size) => el("th", { scope: "col", class: "figure", text: size })), el("td", {}))),
       el("tbody", {}, order.colours.map(row)))),

@@ -3,6 +3,7 @@
 import { call, send } from "../lib/api.js";
 import { button, el, freshId, say } from "../lib/dom.js";
 import { dayWords } from "../lib/days.js";
+import { apartWords } from "../project/apart.js";
 
 const asOn = (day, isFirst) => `${isFirst ? "The last copy, of" : "Copy of"} ${dayWords(day)}`;
 
@@ -43,7 +44,8 @@ function bring(app, day, { id, name }, said) {
 function shown({ project, counts }, name, said) {
   const isNew = counts.projects.added > 0;
   const words = isNew ? `${name} is there as it was: ` : `${name} is still just as it was then: `;
-  said.replaceChildren(words, el("a", { href: `#/${encodeURIComponent(project)}/who` }, "open it"));
+  const apart = apartWords(counts);
+  said.replaceChildren(words, el("a", { href: `#/${encodeURIComponent(project)}/who` }, "open it"), apart ? ` ${apart}` : "");
   say(words);
 }
 
@@ -68,8 +70,9 @@ function outOfBackup() {
   };
   const take = async (file, { id: project, name }) => {
     try {
-      const { projects } = await send(`/api/restore?${new URLSearchParams({ project })}`, file);
-      told.textContent = projects.added ? `${name} came in. It is among the projects.` : `${name} is here already, just as it is there.`;
+      const counts = await send(`/api/restore?${new URLSearchParams({ project })}`, file);
+      const words = counts.projects.added ? `${name} came in. It is among the projects.` : `${name} is here already, just as it is there.`;
+      told.textContent = [words, apartWords(counts)].filter(Boolean).join(" ");
     } catch (error) {
       told.textContent = `Not brought in: ${error.message}.`;
     }

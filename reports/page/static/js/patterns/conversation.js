@@ -1,6 +1,8 @@
 /** What was read of a pattern file, to be looked at and decided on: all outlines drawn and listed, each with its form. */
 
 import { call } from "../lib/api.js";
+import { dayWords } from "../lib/days.js";
+import { confirmed } from "../lib/dialog.js";
 import { button, el, say, svg } from "../lib/dom.js";
 import { tickField } from "../lib/field.js";
 import { drawPieces } from "../project/pieces.js";
@@ -96,7 +98,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
   const pieceOf = (outline) => {
     const there = answer.lines.pieces.find(({ numbers }) => numbers[0] === outline.numbers[0]);
     const made = there && answer.pieces.find(({ name }) => name === there.name);
-    return made && { ...made, grainIsGuessed: there.grain_is_guessed && !decided.piece(outline)?.grain_line };
+    return made && { ...made, read: there.read, grainIsGuessed: there.grain_is_guessed && !decided.piece(outline)?.grain_line };
   };
   /** Read the file again in another way; what cannot be read is said, and all that was decided is still here. */
   const readAgain = async (changes) => {
@@ -113,6 +115,20 @@ export async function conversation(element, answer, { use, useWords = "Use these
       applying.disabled = !decided.isChanged;
     }
     return undefined;
+  };
+  const takeApart = async (number) => {
+    try {
+      take(await call("POST", `/api/patterns/${answer.pattern.id}/apart/${number}`));
+      say("The pieces are made again");
+    } catch (error) {
+      said.textContent = error.message;
+    }
+  };
+  const forgetApart = async (number) => {
+    if (!(await confirmed("Forget these decisions?", "They are only in the backup then.", "Forget"))) return;
+    await call("DELETE", `/api/patterns/${answer.pattern.id}/apart/${number}`);
+    answer.pattern.apart.splice(number, 1);
+    showNotes();
   };
   const take = (read) => {
     answer = read;
@@ -187,6 +203,8 @@ export async function conversation(element, answer, { use, useWords = "Use these
         button("Read it without the legend", () => readAgain({ uses_legend: false }), { kind: "quiet" })),
       !pattern.uses_legend && el("p", { class: "legend-note" }, "Read without a legend. ", button("Use the legend for such files", () => readAgain({ uses_legend: true }), { kind: "quiet" })),
       pattern.units && el("p", { class: "legend-note" }, `Numbers are read in ${pattern.units}, as you chose. `, button("Read them as the file says", () => readAgain({ units: null }), { kind: "quiet" })),
+      ...(pattern.apart ?? []).map((changed, number) => el("p", { class: "note" }, `Something else was decided of this file elsewhere, and came in by a backup (${dayWords(changed)}). `,
+        button("Use that instead", () => takeApart(number), { kind: "quiet" }), button("Forget it", () => forgetApart(number), { kind: "quiet" }))),
       answer.is_known && el("p", { class: "note", text: "What you decided of this file before is used again." }),
     ].filter(Boolean));
     notes.replaceChildren(...[

@@ -23,7 +23,7 @@ export function outlineForm({ outline, piece, decided, units, mode, setMode, loo
   }).element;
   return el("section", { class: "card outline-form", "aria-label": `Outline ${outline.numbers[0]}` },
     el("h2", {}, `${outline.numbers[0]}: ${roleWords(role)}`, outline.piece && [" · ", el("bdi", { text: outline.piece })]),
-    (isTold || outline.sure) && el("p", { class: "help", text: isTold ? "You said so." : `${sureWords(outline)}.` }),
+    (isTold || outline.sure) && el("p", { class: "help", text: isTold && outline.sure !== "told" ? "You said so." : `${sureWords(outline)}.` }),
     el("p", { class: "help" }, el("bdi", { text: markWords(outline) })),
     outline.why && role === outline.role && !["told", "legend"].includes(outline.sure) && !outline.reason.includes(outline.why) && el("p", { class: "help", text: `Why: ${outline.why}.` }),
     roles || el("p", { class: "help", text: "Nothing can be decided of it here: the file hides it, or it cannot be drawn. Change it in the file." }),
@@ -76,11 +76,16 @@ function pieceFields({ outline, piece, decided, mode, setMode, units }) {
     return decided.sayPiece(outline, { grain: null, grain_line: edge ? lineOf(edge) : lines[value].map(([x, y]) => [round(x), round(y)]) });
   };
   const isDrawn = piece && !piece.grainIsGuessed;
+  /** What the file says, where something else is decided. */
+  const asRead = (key, words = String) => {
+    const read = piece?.read?.[key];
+    return told[key] !== undefined && read !== undefined && read !== told[key] ? `As read: ${words(read)}` : undefined;
+  };
   return el("div", { class: "fields" },
-    textField({ name: "name", label: "Name", text: told.name ?? outline.piece ?? "", store: put("name") }).element,
-    numberField({ name: "cut", label: "How many to cut", value: told.cut ?? piece?.cut ?? 1, least: 1, most: 500, store: put("cut") }).element,
-    tickField({ name: "pair", label: "Half of them mirrored, left and right", value: told.pair ?? piece?.mirrored ?? false, store: setPair }).element,
-    choiceField({ name: "material", label: "Material", value: told.material ?? piece?.material ?? "shell", choices: MATERIALS, store: put("material") }).element,
+    textField({ name: "name", label: "Name", help: asRead("name"), text: told.name ?? outline.piece ?? "", store: put("name") }).element,
+    numberField({ name: "cut", label: "How many to cut", help: asRead("cut"), value: told.cut ?? piece?.cut ?? 1, least: 1, most: 500, store: put("cut") }).element,
+    tickField({ name: "pair", label: "Half of them mirrored, left and right", help: asRead("pair", (is) => (is ? "yes" : "no")), value: told.pair ?? piece?.mirrored ?? false, store: setPair }).element,
+    choiceField({ name: "material", label: "Material", help: asRead("material"), value: told.material ?? piece?.material ?? "shell", choices: MATERIALS, store: put("material") }).element,
     choiceField({
       name: "fold", label: "Edge on a fold", value: mode === "fold" ? "click" : foldNow,
       choices: [["as read", piece?.on_fold && foldNow === "as read" ? "As the file says: one edge" : "As the file says"], ["none", "None"], ...(foldNow === "own" ? [["own", "The edge you gave"]] : []), ["click", "Click it on the drawing"], ...straight.map((edge) => [String(edge.n), edgeWords(edge)])],

@@ -3,6 +3,7 @@
 import { call, send } from "../lib/api.js";
 import { confirmed } from "../lib/dialog.js";
 import { button, el, say } from "../lib/dom.js";
+import { apartWords } from "./apart.js";
 import { exampleData, freshData } from "./fresh.js";
 import { namedData } from "./naming.js";
 import { create } from "./project.js";
@@ -42,7 +43,7 @@ function broughtIn(counts) {
   const listed = (which) => KINDS.map(([kind, one, many]) => [counts[kind][which], one, many]).filter(([count]) => count)
     .map(([count, one, many]) => `${count} ${count === 1 ? one : many}`).join(", ");
   const [added, same] = [listed("added"), listed("same")];
-  return [added ? `Came in: ${added}.` : "Nothing new came in.", same && `Here already: ${same}.`].filter(Boolean).join(" ");
+  return [added ? `Came in: ${added}.` : "Nothing new came in.", same && `Here already: ${same}.`, apartWords(counts)].filter(Boolean).join(" ");
 }
 
 const clear = (element) => {
