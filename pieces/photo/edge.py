@@ -72,6 +72,23 @@ def faint_length(outline: Floats, looks: Sequence[SeenPhoto]) -> float:
     return APART * float(runs.max())
 
 
+def seen_offsets(outline: Floats, look: SeenPhoto, within: float) -> tuple[Floats, Floats]:
+    """Points of an outline, one a millimetre, and how far across it one photo shows the edge, mm.
+
+    Parameters
+    ----------
+    within
+        How far from the rim of the picture it must lie, in shares of its shorter side; nan where it does not.
+    """
+    line = _even(outline, APART)
+    across = _normals(line, 2.0)
+    rim = FAR + SIDE
+    is_in = np.min([look.central(look.pixels(line + by * across)) for by in (-rim, 0.0, rim)], axis=0) > within
+    if not is_in.any():
+        return line, np.full(len(line), np.nan)
+    return line, np.where(is_in, _offsets(line, across, FAR, (look,)), np.nan)
+
+
 def _offsets(outline: Floats, across: Floats, reach: float, looks: Sequence[SeenPhoto]) -> Floats:
     """How far across each point the edge lies, mm."""
     rim = reach + SIDE

@@ -65,8 +65,11 @@ def test_joined(tmp_path: Path) -> None:
     assert float(np.median(off)) < 0.5
     assert float(off.max()) < min(1.5, seen.pieces[0].worst)
     assert shapely.Polygon(sketch.outline).area == pytest.approx(shapely.Polygon(LONG).area, rel=0.005)
-    assert [len(seen.files), len(seen.cameras), len(seen.view.sheets)] == [2, 2, 2]
-    assert [each["file"] for each in seen.to_plain()["files"]] == ["a.jpg", "b.jpg"]
+    assert [fit.file for fit in seen.fits] == ["a.jpg", "b.jpg"]
+    assert len(seen.view.sheets) == 2
+    for fit in seen.fits:
+        assert fit.sheets == ("A", "B")
+        assert fit.missed_mm < 0.3 and fit.edge_mm is not None and fit.edge_mm < 0.5 and fit.overlap_mm > 100
 
 
 def test_one_photo_of_it_is_refused(tmp_path: Path) -> None:
@@ -121,5 +124,20 @@ def test_photos_that_share_nothing() -> None:
         return 1.6 * points[:, ::-1] + (600, 500)
 
     tables = [SeenTable(f"{n}.jpg", (2001, 1501), seen_by(camera, (n, (0.0, 0.0, 0.0)))) for n in (0, 1)]
-    with pytest.raises(FormatError, match=r"1\.jpg shows no sheet that the other photos show: lay two sheets"):
+    with pytest.raises(FormatError, match=r"1\.jpg shows no sheet .*: it shows sheet B; 0\.jpg shows sheet A\. Lay two"):
         join_tables(tables)
+
+
+def test_what_moves_between_photos(tmp_path: Path) -> None:
+    """A sheet that was moved before the second photo is named; so is a pattern that was, where both photos show it."""
+    path, other = tmp_path / "a.jpg", tmp_path / "b.jpg"
+    cv2.imwrite(str(path), parts()[0], [cv2.IMWRITE_JPEG_QUALITY, 92])
+    seen, turns = PARTS[1]
+    shot = replace(QUICK, turns=turns, creases=0)
+    cases = (([LONG], (SHEETS[0], (388.0, 10.0, 4.0)), "sheet [AB] lies otherwise than in"),
+             ([LONG + (8.0, -5.0)], SHEETS, "edge of the pattern lies .* off where other photos"))  # fmt: skip
+    for pieces, sheets, why in cases:
+        points = np.array([*seen, (0.0, 0.0)])
+        cv2.imwrite(str(other), photo(pieces, shot, [], sheets, points), [cv2.IMWRITE_JPEG_QUALITY, 92])
+        with pytest.raises(FormatError, match=why):
+            trace_photos([path, other], TraceChoices(one_piece=True))
