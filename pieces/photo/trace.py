@@ -14,8 +14,8 @@ from pieces.photo.bare import TRUE_TO, find_bare_sheet
 from pieces.photo.board import reference_board
 from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.edge import faint_length, sharp_outline
-from pieces.photo.fitted import fit_outline
 from pieces.photo.fits import photo_fits
+from pieces.photo.fitted import fit_outline
 from pieces.photo.flat import paper_view
 from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
@@ -268,8 +268,8 @@ def _piece(
     if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
         raise FormatError(
             f"{file}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another colour, out"
-            " of shadow, all of it in the picture; of a piece that is too large, take several photos over two sheets, and"
-            " have them joined as one piece (--one-piece)"
+            " of shadow, all of it in the picture; of a piece that is too large, take several photos over two sheets,"
+            " and have them joined as one piece (--one-piece)"
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
     by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)

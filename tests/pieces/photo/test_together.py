@@ -124,7 +124,9 @@ def test_photos_that_share_nothing() -> None:
         return 1.6 * points[:, ::-1] + (600, 500)
 
     tables = [SeenTable(f"{n}.jpg", (2001, 1501), seen_by(camera, (n, (0.0, 0.0, 0.0)))) for n in (0, 1)]
-    with pytest.raises(FormatError, match=r"1\.jpg shows no sheet .*: it shows sheet B; 0\.jpg shows sheet A\. Lay two"):
+    with pytest.raises(
+        FormatError, match=r"1\.jpg shows no sheet .*: it shows sheet B; 0\.jpg shows sheet A\. Lay two"
+    ):
         join_tables(tables)
 
 

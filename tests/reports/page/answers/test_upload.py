@@ -15,7 +15,8 @@ from reports.ask.job import parse_job
 from reports.export.dxf import write_pieces_dxf
 from reports.page.answers import upload
 from reports.page.answers.answers import draft
-from reports.page.answers.upload import ReadingLimits, read_upload
+from reports.page.answers.reading import ReadingLimits
+from reports.page.answers.upload import read_upload
 from reports.page.errors import FullError
 from tests.make.model import MODEL
 from tests.reports.page.conftest import sign_in
