@@ -266,10 +266,16 @@ def _piece(
     cuts = cuts_at(view, fit_outline(sharp, asked.tolerance).points)
     fitted = fit_outline(bridged(sharp, cuts), asked.tolerance)
     if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
+        more = (
+            "all of it in one photo or another; leave the pattern and all sheets where they are until the last photo is"
+            " taken"
+            if len(looks) > 1
+            else "all of it in the picture; of a piece that is too large, take several photos over two sheets, and have"
+            " them joined as one piece (--one-piece)"
+        )
         raise FormatError(
             f"{file}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another colour, out"
-            " of shadow, all of it in the picture; of a piece that is too large, take several photos over two sheets,"
-            " and have them joined as one piece (--one-piece)"
+            f" of shadow, {more}"
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
     by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)

@@ -106,7 +106,7 @@ class PhotoFit:
         )
         if self.edge_mm is None:
             return said
-        return f"{said}; on {self.overlap_mm:.0f} mm of edge that another photo shows it is {self.edge_mm:.1f} mm off"
+        return f"{said}; on {self.overlap_mm:.0f} mm of edge that another photo shows it is {self.edge_mm:.2f} mm off"
 
     def to_plain(self) -> dict[str, Any]:
         """The same for machines."""

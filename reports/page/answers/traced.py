@@ -62,12 +62,13 @@ def traced_pieces(
     from pieces.photo.trace import trace_photos
 
     try:
-        sketches, report, photos = trace_photos(paths, _choices(by, is_joined=is_joined), tell)
+        choices = _choices(by, is_joined=is_joined)
+        sketches, report, photos = trace_photos(paths, choices, tell)
     except FormatError as error:
         raise FormatError(_without_options(str(error))) from error
     found = finish(sketches, report, paths[0], asked, told)
     photo = {
-        "measured_by": report.units,
+        "measured_by": choices.measure,
         "is_joined": is_joined,
         "tables": [photo.to_plain() | {"picture": _picture(photo)} for photo in photos],
     }
