@@ -8,7 +8,7 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.photo.edge import seen_offsets
-from pieces.photo.look import best_of
+from pieces.photo.look import best_of, doubt_at
 from pieces.photo.traced import PhotoFit
 
 if TYPE_CHECKING:
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 
     from pieces.photo.look import SeenPhoto
     from pieces.photo.together import JoinedTable
-    from pieces.photo.traced import TracedPiece
 
     Floats = NDArray[np.float64]
 
@@ -34,41 +33,44 @@ has moved between them: common practice, no source."""
 
 
 def photo_fits(
-    looks: Sequence[SeenPhoto], table: JoinedTable, names: Sequence[str], pieces: Sequence[TracedPiece]
+    looks: Sequence[SeenPhoto], table: JoinedTable, names: Sequence[str], outlines: Sequence[Floats]
 ) -> tuple[PhotoFit, ...]:
-    """How well each photo fits.
-
-    Raises
-    ------
-    FormatError
-        If the pattern lies otherwise in one photo than in another.
-    """
+    """How well each photo fits, by the outlines that were traced in all of them."""
     found = []
-    outline = np.vstack([piece.outline.points for piece in pieces])
+    points = np.vstack(outlines)
     for n, (look, name) in enumerate(zip(looks, names, strict=True)):
-        is_in = look.central(look.pixels(outline)) > 0
-        fine = float(np.median(look.camera.fineness(outline[is_in] if is_in.any() else outline)))
-        off = _off_others(looks, n, pieces) if len(looks) > 1 else np.zeros(0)
-        is_told = len(off) >= LEAST_OVERLAP
-        usual = float(np.median(np.abs(off))) if is_told else None
-        if usual is not None and usual > max(MOVED, min(piece.usual for piece in pieces)):
-            raise FormatError(
-                f"{name}: the edge of the pattern lies {usual:.1f} mm off where other photos show it: leave the pattern"
-                " and all sheets where they are until the last photo is taken, all flat, and take all of them again"
-            )
+        is_in = look.central(look.pixels(points)) > 0
+        fine = float(np.median(look.camera.fineness(points[is_in] if is_in.any() else points)))
+        off = _off_others(looks, n, outlines)
+        edge = float(np.median(np.abs(off))) if len(off) >= LEAST_OVERLAP else None
         letters = tuple(sorted(table.letters[n])) if table.letters else ()
         rms = look.camera.rms
         found.append(
-            PhotoFit(name, letters, look.camera.tilt, rms, rms / fine, usual, float(len(off)) if is_told else 0.0)
+            PhotoFit(
+                name, letters, look.camera.tilt, rms, rms / fine, edge, float(len(off)) if edge is not None else 0.0
+            )
         )
     return tuple(found)
 
 
-def _off_others(looks: Sequence[SeenPhoto], number: int, pieces: Sequence[TracedPiece]) -> Floats:
+def require_still(looks: Sequence[SeenPhoto], names: Sequence[str], outline: Floats) -> None:
+    """Raise FormatError if an outline lies otherwise in one photo than in others that show it as well."""
+    usual = float(np.median(doubt_at(looks, outline)))
+    for n, name in enumerate(names):
+        off = _off_others(looks, n, [outline])
+        edge = float(np.median(np.abs(off))) if len(off) >= LEAST_OVERLAP else 0.0
+        if edge > max(MOVED, usual):
+            raise FormatError(
+                f"{name}: the edge of the pattern lies {edge:.1f} mm off where other photos show it: leave the pattern"
+                " and all sheets where they are until the last photo is taken, all flat, and take all of them again"
+            )
+
+
+def _off_others(looks: Sequence[SeenPhoto], number: int, outlines: Sequence[Floats]) -> Floats:
     """How far the edge in one photo lies off where it was traced in others, a point a millimetre of what both show."""
     found = []
-    for piece in pieces:
-        line, off = seen_offsets(piece.outline.points, looks[number], WITHIN)
+    for outline in outlines if len(looks) > 1 else ():
+        line, off = seen_offsets(outline, looks[number], WITHIN)
         elsewhere = np.isfinite(off) & (best_of(looks, line) != number)
         found.append(off[elsewhere])
-    return np.concatenate(found)
+    return np.concatenate(found) if found else np.zeros(0)

@@ -10,6 +10,7 @@ import numpy as np
 from pieces.errors import FormatError
 from pieces.photo.board import CELLS, CORRECTED, reference_boards
 from pieces.photo.camera import find_camera
+from pieces.photo.crossings import crossed_corners
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -118,8 +119,13 @@ def _seen(grey: Grey, board: CodedBoard, numbers: list[int], corners: Floats, na
     if is_seen.sum() >= least:
         places, pixels = places[is_seen], pixels[is_seen]
         camera, kept = _camera(places, pixels, size, name)
-        if kept.sum() >= least and camera.rms <= MOST_MISSED:
-            return SeenSheet(board, places[kept], pixels[kept])
+        pixels, is_seen = crossed_corners(grey, camera, places)
+        kept &= is_seen
+        if kept.sum() >= least:
+            places, pixels = places[kept], pixels[kept]
+            camera, kept = _camera(places, pixels, size, name)
+            if kept.sum() >= least and camera.rms <= MOST_MISSED:
+                return SeenSheet(board, places[kept], pixels[kept])
     raise FormatError(f"{name}: the reference sheet is hidden or bent: lay it flat, with nothing on it")
 
 

@@ -8,7 +8,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.photo.camera import LEAST_NOISE, LENS, Camera, find_camera, fitted_values, projected, usual_lens
+from pieces.photo.camera import (
+    BOW,
+    LEAST_NOISE,
+    LENS,
+    Camera,
+    by_height,
+    find_camera,
+    fitted_values,
+    projected,
+    usual_lens,
+)
 from pieces.photo.look import SeenPhoto
 
 if TYPE_CHECKING:
@@ -95,13 +105,15 @@ def join_tables(tables: Sequence[SeenTable]) -> JoinedTable:
             noise[n] = max(LEAST_NOISE, float(np.median(inside)) / 1.1774)  # the median of a Rayleigh distribution
             kept[n] = {letter: each <= FAR_OFF * noise[n] for letter, each in off.items()}
     _refuse_moved(tables, problem, values, kept)
+    bows = problem.bows(values, spread)
     cameras = []
     for n, table in enumerate(tables):
         off_all = np.concatenate(
             [np.hypot(*problem.missed(values, n, s).T)[kept[n][s.board.letter]] for s in table.sheets]
         )
         at = slice(CAMERA * n, CAMERA * (n + 1))
-        cameras.append(Camera(values[at], spread[at, at], float(np.sqrt(np.mean(off_all**2) / 2))))
+        rms = float(np.sqrt(np.mean(off_all**2) / 2))
+        cameras.append(Camera(values[at], spread[at, at], rms, tuple(bow[at] for bow in bows)))
     papers = []
     for letter in letters:
         board = next(s.board for table in tables for s in table.sheets if s.board.letter == letter)
@@ -206,6 +218,28 @@ class _Problem:
             off.append((usual - values[at][: len(usual)]) / loose)
             slopes.append(lens)
         return np.concatenate(off), np.vstack(slopes)
+
+    def bows(self, values: Floats, spread: Floats) -> list[Floats]:
+        """By how much all values are off for each way in which a sheet may rise over the table.
+
+        It may be bowed along one side or the other, or twisted, each by `BOW`.
+        """
+        _, slope = self.residuals(values)
+        found = []
+        for letter in sorted({sheet.board.letter for table in self.tables for sheet in table.sheets}):
+            for way in range(3):
+                moved = []
+                for n, table in enumerate(self.tables):
+                    for sheet in table.sheets:
+                        is_kept = self.kept[n][sheet.board.letter]
+                        camera, points = self.shown(values, n, sheet)
+                        far = 2 * sheet.places[is_kept] / sheet.board.size - 1
+                        high = (1 - far[:, 0] ** 2, 1 - far[:, 1] ** 2, far[:, 0] * far[:, 1])[way]
+                        up = BOW * high[:, None] * by_height(camera, points[is_kept]) / self.noise[n]
+                        moved.append(up.ravel() * (sheet.board.letter == letter))
+                    moved.append(np.zeros(LENS))
+                found.append(np.asarray(spread @ (slope.T @ np.concatenate(moved))))
+        return found
 
 
 def _by_pose(camera: Floats, points: Floats, pose: Floats) -> Floats:

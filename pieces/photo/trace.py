@@ -14,7 +14,7 @@ from pieces.photo.bare import TRUE_TO, find_bare_sheet
 from pieces.photo.board import reference_board
 from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.edge import faint_length, sharp_outline
-from pieces.photo.fits import photo_fits
+from pieces.photo.fits import photo_fits, require_still
 from pieces.photo.fitted import fit_outline
 from pieces.photo.flat import paper_view
 from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
@@ -249,23 +249,32 @@ def _pieces(
             " (--one-piece)"
         )
     pieces = [
-        _piece(outline, f"piece {before + n}", looks, table.scale_doubt, name, asked)
+        _piece(outline, f"piece {before + n}", looks, table.scale_doubt, files, asked)
         for n, outline in enumerate(rough, 1)
     ]
-    return TracedPhoto(photo_fits(looks, table, files, pieces), view, tuple(pieces), cut_off)
+    outlines = [piece.outline.points for piece in pieces]
+    return TracedPhoto(photo_fits(looks, table, files, outlines), view, tuple(pieces), cut_off)
 
 
 def _piece(
-    rough: Floats, name: str, looks: tuple[SeenPhoto, ...], scale_doubt: float, file: str, asked: TraceChoices
+    rough: Floats,
+    name: str,
+    looks: tuple[SeenPhoto, ...],
+    scale_doubt: float,
+    files: tuple[str, ...],
+    asked: TraceChoices,
 ) -> TracedPiece:
     """A piece by its rough outline: its edge, what is cut into it, and what is drawn on it."""
     import shapely
 
+    file = joined_names(files)
     sharp = sharp_outline(rough, looks)
+    require_still(looks, files, sharp)
     view = paper_view(looks, sharp)
     cuts = cuts_at(view, fit_outline(sharp, asked.tolerance).points)
     fitted = fit_outline(bridged(sharp, cuts), asked.tolerance)
-    if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
+    is_torn = not shapely.LinearRing(fitted.points).is_simple or fitted.off > MOST_ERROR
+    if is_torn or faint_length(fitted.points, looks) > MOST_FAINT:
         more = (
             "all of it in one photo or another; leave the pattern and all sheets where they are until the last photo is"
             " taken"

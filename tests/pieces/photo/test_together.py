@@ -137,7 +137,8 @@ def test_what_moves_between_photos(tmp_path: Path) -> None:
     seen, turns = PARTS[1]
     shot = replace(QUICK, turns=turns, creases=0)
     cases = (([LONG], (SHEETS[0], (388.0, 10.0, 4.0)), "sheet [AB] lies otherwise than in"),
-             ([LONG + (8.0, -5.0)], SHEETS, "edge of the pattern lies .* off where other photos"))  # fmt: skip
+             ([LONG + (4.0, -2.5)], SHEETS, "edge of the pattern lies .* off where other photos"),
+             ([LONG + (8.0, -5.0)], SHEETS, "leave the pattern and all sheets where they are"))  # fmt: skip
     for pieces, sheets, why in cases:
         points = np.array([*seen, (0.0, 0.0)])
         cv2.imwrite(str(other), photo(pieces, shot, [], sheets, points), [cv2.IMWRITE_JPEG_QUALITY, 92])
