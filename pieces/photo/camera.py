@@ -39,7 +39,7 @@ BOW = 0.1
 
 STEPS, LENS = 60, 8
 
-LEAST_DAMPING, SETTLED = 1e-10, 1e-10
+LEAST_DAMPING, SETTLED = 1e-10, 1e-8
 """A camera that looks straight down is as well further off with a longer lens: the way there is long and flat."""
 
 

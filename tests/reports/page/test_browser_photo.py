@@ -24,7 +24,7 @@ expect.set_options(timeout=PATIENCE)
 
 
 def test_a_photo_becomes_pieces(tmp_path: Path) -> None:
-    """What was traced is drawn, with how far off it may be; two photos are joined, and a third of elsewhere is not."""
+    """What was traced is drawn, with how far off it may be; two photos are joined, and a third that is none is not added."""
     server, faults = Server(tmp_path / "served"), list[str]()
     photo = kept(tmp_path, rendered())
     with sync_playwright() as playwright:
@@ -55,10 +55,12 @@ def test_a_photo_becomes_pieces(tmp_path: Path) -> None:
             re.compile(r"b\.jpg: sheets A, B missed by 0\.\d\d mm.*edge that another photo shows it is 0\.\d\d mm off")
         )
         expect(page.locator(".outline-row")).to_have_count(1)
-        page.get_by_label("Add a photo").set_input_files(str(photo))  # it is of another table
+        page.get_by_label("Add a photo").set_input_files({"name": "c.jpg", "mimeType": "image/jpeg", "buffer": b"none"})
         page.get_by_role("button", name="Trace them").click()
         expect(page.get_by_role("heading", name="The photo was not added")).to_be_visible()
-        expect(page.locator(".view.uploads [role=alert]").first).to_contain_text("until the last photo is taken")
+        expect(page.locator(".view.uploads [role=alert]").first).to_contain_text("c.jpg is not a JPEG")
+        expect(page.locator(".outline-row")).to_have_count(1)
+        page.get_by_role("button", name="Use these pieces").click()
         expect(page.locator(".view.cloth h1")).to_be_visible()
         browser.close()
     server.kill()
