@@ -24,7 +24,7 @@ expect.set_options(timeout=PATIENCE)
 
 
 def test_a_photo_becomes_pieces(tmp_path: Path) -> None:
-    """What was traced is drawn, with how far off it may be; two photos are joined, and a third that is none is not added."""
+    """What was traced is drawn, with how far off it may be; two photos are joined, what is none is not added."""
     server, faults = Server(tmp_path / "served"), list[str]()
     photo = kept(tmp_path, rendered())
     with sync_playwright() as playwright:
