@@ -16,7 +16,7 @@ from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.edge import faint_length, sharp_outline
 from pieces.photo.fits import photo_fits, require_still
 from pieces.photo.fitted import fit_outline
-from pieces.photo.flat import paper_view
+from pieces.photo.flat import is_parted, paper_view
 from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
 from pieces.photo.mat import SQUARES, find_mat
@@ -271,6 +271,11 @@ def _piece(
     sharp = sharp_outline(rough, looks)
     require_still(looks, files, sharp)
     view = paper_view(looks, sharp)
+    if is_parted(view, sharp):
+        raise FormatError(
+            f"{file}: a gap runs all across '{name}': leave 2 cm of the table between pieces, and lay parts of one"
+            " piece so that they overlap"
+        )
     cuts = cuts_at(view, fit_outline(sharp, asked.tolerance).points)
     fitted = fit_outline(bridged(sharp, cuts), asked.tolerance)
     is_torn = not shapely.LinearRing(fitted.points).is_simple or fitted.off > MOST_ERROR
