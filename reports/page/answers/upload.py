@@ -43,6 +43,9 @@ LONGEST_NAME = 60
 JOB_FILE = re.compile(rb"^(garment\b|\[\[?(garment|shape|fabric|body)\b)", re.MULTILINE)
 """A line that only a job file has."""
 
+PHONE_FORMS = ("heic", "heif", "avif")
+"""Ends of pictures that phones write, and that are not read."""
+
 MOST_AT_A_TIME = 2
 """Files that are read at the same time."""
 
@@ -84,6 +87,11 @@ def read_upload(
     kind = name.rsplit(".", 1)[-1].lower() if "." in name else ""
     if kind == "toml" and JOB_FILE.search(data):
         raise FormatError(f"'{name[:LONGEST_NAME]}' is a job file, not a pattern: use 'ellwand buy' for it")
+    if kind in PHONE_FORMS:
+        raise FormatError(
+            f"'{name[:LONGEST_NAME]}' is a picture as some phones write it: have the phone take JPEG (its camera"
+            " settings call it 'most compatible', or the like), or save it as JPEG"
+        )
     if kind not in (*FORMS, *PHOTOS):
         raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}, a photo in jpg or png")
     most, advice = (LARGEST_PHOTO, PHOTO_ADVICE) if kind in PHOTOS else (LARGEST_FILE, ADVICE)

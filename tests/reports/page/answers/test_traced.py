@@ -65,6 +65,7 @@ def test_refused(tmp_path: Path) -> None:
     """What is no photo of a pattern, or asks for more memory than it may have, is refused in one line."""
     for name, data, why in (
         ("a.png", b"MZ", "is not a JPEG or PNG"),
+        ("c.HEIC", b"", "have the phone take JPEG"),
         ("b.jpeg", b"\xff\xd8\xff\xe0" * 9, "is not a JPEG"),
     ):
         with pytest.raises(FormatError, match=why):
