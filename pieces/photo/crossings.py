@@ -85,7 +85,7 @@ def _shifts(profiles: Floats, steps: Floats) -> tuple[Floats, NDArray[np.bool_]]
 
 def _moved(row: Floats, steps: Floats, by: float) -> Floats:
     """A profile as it would be if its edge lay further back."""
-    return np.interp(steps + by, steps, row)
+    return np.asarray(np.interp(steps + by, steps, row))
 
 
 def _fitted(row: Floats, edge: Floats, steps: Floats, off: float) -> float:

@@ -14,6 +14,7 @@ import shapely
 from pieces.errors import FormatError
 from pieces.photo.board import reference_boards
 from pieces.photo.camera import BOW, Camera, by_height, projected
+from pieces.photo.fits import MOVED
 from pieces.photo.look import SeenPhoto, across_edge, best_of
 from pieces.photo.sheet import SeenSheet
 from pieces.photo.together import SeenTable, evened, join_tables, placed
@@ -70,7 +71,7 @@ def test_joined(tmp_path: Path) -> None:
     assert len(seen.view.sheets) == 2
     for fit in seen.fits:
         assert fit.sheets == ("A", "B")
-        assert fit.missed_mm < 0.3 and fit.edge_mm is not None and fit.edge_mm < 0.5 and fit.overlap_mm > 100
+        assert fit.missed_mm < 0.3 and fit.edge_mm is not None and fit.edge_mm < MOVED / 3 and fit.overlap_mm > 100
 
 
 def test_one_photo_of_it_is_refused(tmp_path: Path) -> None:
