@@ -4,7 +4,9 @@ import { el, freshId } from "../lib/dom.js";
 import { choiceField, textField } from "../lib/field.js";
 import { formatField } from "../lib/units.js";
 
-export const [LARGEST_PHOTO, LARGEST_SET, MOST_PHOTOS] = [25_000_000, 45_000_000, 8]; // bytes, bytes, photos of one pattern
+export const LARGEST_PHOTO = 25_000_000; // bytes
+export const LARGEST_SET = 45_000_000; // of all photos of one pattern
+export const MOST_PHOTOS = 8;
 
 const MEASURES = [["", "The printed reference sheet"], ["a4", "A bare sheet of A4"], ["letter", "A bare sheet of letter"], ["mat", "The squares of a cutting mat"]];
 const SHEETS = [["a4", "A4"], ["letter", "letter"]];
