@@ -9,13 +9,17 @@ from __future__ import annotations
 import re
 import signal
 import sys
+import time
 import traceback
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
     from multiprocessing.connection import Connection
+
+HearStep = Callable[[bytes], None]
+"""Is told what is done now."""
 
 LONGEST_START = 60.0
 """Seconds in which the process must have begun."""
@@ -43,22 +47,23 @@ class ApartReading(NamedTuple):
     Parameters
     ----------
     read
-        A function of a module, called in the process with the file and with what is `given`; it returns bytes.
+        A function of a module, called in the process with the file, with what is `given`, and with what it tells each
+        step to; it returns bytes.
     begin
         Called there before anything is limited: for what is large by itself, such as libraries.
     advice
         What to do where the file takes too much.
     """
 
-    read: Callable[[Path, Any], bytes]
+    read: Callable[[Path, Any, HearStep], bytes]
     given: Any
     limits: ReadingLimits
     advice: str
     begin: Callable[[], None] | None = None
 
 
-def read_apart(path: Path, how: ApartReading) -> bytes:
-    """What `how.read` returns, called in a process of its own.
+def read_apart(path: Path, how: ApartReading, tell: HearStep | None = None) -> bytes:
+    """What `how.read` returns, called in a process of its own; `tell` hears of each step.
 
     Raises
     ------
@@ -82,9 +87,13 @@ def read_apart(path: Path, how: ApartReading) -> bytes:
         if not pipe.poll(LONGEST_START):
             raise TimeoutError("a process that reads a file did not begin")
         pipe.recv_bytes()  # it has begun
-        if not pipe.poll(SLOWEST * how.limits.seconds):
-            raise OverLimitError(_too_long(path, how))
-        said = pipe.recv_bytes(LARGEST_ANSWER)
+        end, said = time.monotonic() + SLOWEST * how.limits.seconds, _STEP
+        while said[:1] == _STEP:
+            if not pipe.poll(max(0.0, end - time.monotonic())):
+                raise OverLimitError(_too_long(path, how))
+            said = pipe.recv_bytes(LARGEST_ANSWER)
+            if said[:1] == _STEP and tell is not None:
+                tell(said[1:])
     except EOFError:
         process.join()
         is_late = process.exitcode in (-getattr(signal, "SIGPROF", 0), -getattr(signal, "SIGXCPU", 0))
@@ -101,8 +110,8 @@ def read_apart(path: Path, how: ApartReading) -> bytes:
     return said
 
 
-_READ, _LARGE, _FAILED = b"R", b"L", b"F"
-"""What the first byte says of an answer."""
+_STEP, _READ, _LARGE, _FAILED = b"S", b"R", b"L", b"F"
+"""What the first byte says of a message."""
 
 
 def _too_long(path: Path, how: ApartReading) -> str:
@@ -124,7 +133,7 @@ def _serve(pipe: Connection, path: Path, how: ApartReading) -> None:
     sys.unraisablehook = _say_nothing  # where memory ends, Python tells of what it could not tidy up
     pipe.send_bytes(b"begun")
     try:
-        said = _READ + how.read(path, how.given)
+        said = _READ + how.read(path, how.given, lambda step: pipe.send_bytes(_STEP + step))
     except Exception as error:
         words = str(error)
         if isinstance(error, MemoryError) or "bad_alloc" in words or "Insufficient memory" in words:  # as C++ says it

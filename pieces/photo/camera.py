@@ -30,10 +30,17 @@ AS_REAL = 1.4
 """By so much more than the fit says are places off that a real camera finds: neighbouring corners are off together.
 By 26 photos of a printed board, of which five columns of nine tell the other four (`benchmarks/README.md`)."""
 
-LEAST_NOISE = 0.05
-"""A corner is not known better than this, pixels: what sheets that are not quite flat leave of it."""
+LEAST_NOISE = 0.03
+"""A corner is not known better than this, pixels: three times what rendered photos leave of it; a sheet that is not
+quite flat is another matter (`BOW`)."""
 
-STEPS, LENS = 40, 8
+BOW = 0.1
+"""A sheet that is laid flat may rise so far over the table, mm: two deviations. Common practice, no source."""
+
+STEPS, LENS = 60, 8
+
+LEAST_DAMPING, SETTLED = 1e-10, 1e-8
+"""A camera that looks straight down is as well further off with a longer lens: the way there is long and flat."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,11 +56,14 @@ class Camera:
         How sure each value is, and with which others it goes: covariance.
     rms
         By how much the points were missed, pixels, root mean square.
+    bows
+        By how much each value is off for each way in which a sheet may rise over the table by `BOW`.
     """
 
     values: Floats
     spread: Floats
     rms: float
+    bows: tuple[Floats, ...] = ()
 
     def project(self, points: Floats) -> Floats:
         """Where points of the table, mm, are in the picture, pixels."""
@@ -94,8 +104,11 @@ class Camera:
         """By how much points of the table may be off, mm, along the worst side: two deviations, as of real cameras."""
         by_value = projected(self.values, points)[1].reshape(len(points), 2, -1)
         moved = np.linalg.solve(self._scale(points), by_value)
-        spread = moved @ self.spread @ moved.transpose(0, 2, 1)
-        return 2 * AS_REAL * np.sqrt(np.linalg.eigvalsh(spread)[:, 1])
+        spread = 4 * AS_REAL**2 * moved @ self.spread @ moved.transpose(0, 2, 1)
+        for bow in self.bows:
+            aside = moved @ bow
+            spread += aside[:, :, None] * aside[:, None, :]
+        return np.asarray(np.sqrt(np.linalg.eigvalsh(spread)[:, 1]))
 
     def _scale(self, points: Floats) -> Floats:
         """How pixels follow millimetres at points, shape (n, 2, 2)."""
@@ -182,22 +195,25 @@ def fitted_values(values: Floats, missed: Callable[[Floats], tuple[Floats, Float
     missed
         What is missed by given values, and how what is reached follows each of them.
     """
-    damping = 1e-3
-    best = np.inf
-    normal = np.eye(len(values))
+    damping, best, kept = 1e-3, np.inf, values
+    normal, down = np.eye(len(values)), np.zeros(len(values))
     for _ in range(STEPS):
         off, slope = missed(values)
         cost = float(off @ off)
-        normal = slope.T @ slope
-        if cost > best * (1 - 1e-9):
-            damping *= 4
-            if cost <= best * (1 + 1e-6) or damping > 1e6:
+        if cost < best:
+            gained, best, kept = best - cost, cost, values
+            normal, down = slope.T @ slope, slope.T @ off
+            damping = max(damping / 4, LEAST_DAMPING)
+            if gained <= SETTLED * best:
                 break
         else:
-            damping /= 4
-        best = min(best, cost)
-        values = values + np.linalg.solve(normal + damping * np.diag(np.diag(normal)), slope.T @ off)
-    return values, np.asarray(np.linalg.inv(normal), dtype=np.float64)
+            damping *= 8
+            if damping > 1e6:
+                break
+        values = kept + np.linalg.solve(normal + damping * np.diag(np.diag(normal)), down)
+    values = kept
+    even = 1 / np.sqrt(np.diag(normal))  # values differ by many powers of ten, and so would what is lost of each
+    return values, np.asarray(np.linalg.inv(normal * even[:, None] * even) * even[:, None] * even, dtype=np.float64)
 
 
 def projected(values: Floats, points: Floats) -> tuple[Floats, Floats]:
@@ -211,6 +227,19 @@ def projected(values: Floats, points: Floats) -> tuple[Floats, Floats]:
     focal = (by[:, 6] + by[:, 7]) * np.exp(values[0])
     ordered = np.column_stack([focal, by[:, 8:15], by[:, :6]])
     return np.asarray(seen, dtype=np.float64).reshape(-1, 2), ordered
+
+
+def by_height(values: Floats, points: Floats) -> Floats:
+    """How pixels follow the height of points over the table, pixels a mm, shape (n, 2)."""
+    import cv2
+
+    matrix, bent = _lens(values)
+    seen = []
+    for height in (-0.5, 0.5):
+        solid = np.column_stack([points, np.full(len(points), height)])
+        found = cv2.projectPoints(solid, values[LENS : LENS + 3], values[LENS + 3 :], matrix, bent)[0]
+        seen.append(np.asarray(found, dtype=np.float64).reshape(-1, 2))
+    return np.asarray(seen[1] - seen[0])
 
 
 def _lens(values: Floats) -> tuple[Floats, Floats]:

@@ -35,6 +35,11 @@ BARE = 0.8
 FAINT = 0.15
 """Where colours change by less, in shares of their usual change across the same outline, there is hardly an edge."""
 
+AFAR, SOFT, HOLE = (3.0, 7.0), 0.6, 4
+"""Where colours change by less than this share of what they change so far away, mm, it is the edge of a shadow, which
+comes slowly: paper in shadow may look as the table does in light. A clear edge of so few points among faint ones is
+chance. By rendered photos; common practice, no source."""
+
 STIFF = 0.6
 """How much a jump of the edge from point to point costs, in shares of the usual change of colour a millimetre."""
 
@@ -61,15 +66,40 @@ def faint_length(outline: Floats, looks: Sequence[SeenPhoto]) -> float:
     """The longest stretch, mm, along which an outline is hardly an edge: a shadow's, or nothing but a guess."""
     line = _even(outline, APART)
     across = _normals(line, 2.0)
-    away = np.linspace(BARE, BARE + SIDE, 5)
-    steps = np.concatenate([-away, away])
-    seen = across_edge(looks, line[:, None] + steps[None, :, None] * across[:, None])
-    change = np.linalg.norm(seen[:, :5].mean(axis=1) - seen[:, 5:].mean(axis=1), axis=-1)
-    faint = change < FAINT * float(np.median(change))
+    near, far = (
+        np.linalg.norm(np.median(seen[:, :5], axis=1) - np.median(seen[:, 5:], axis=1), axis=-1)
+        for away in (np.linspace(BARE, BARE + SIDE, 5), np.linspace(*AFAR, 5))
+        for seen in [across_edge(looks, line[:, None] + np.concatenate([-away, away])[None, :, None] * across[:, None])]
+    )
+    faint = _closed((near < FAINT * float(np.median(near))) | (near < SOFT * far))
     if faint.all() or not faint.any():
         return APART * float(faint.sum())
     runs = np.diff(np.flatnonzero(~np.concatenate([faint, faint]))) - 1
     return APART * float(runs.max())
+
+
+def _closed(faint: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """The same, round the outline, with its small holes filled."""
+    windows = np.lib.stride_tricks.sliding_window_view
+    wide = windows(np.pad(faint, HOLE, mode="wrap"), HOLE + 1).any(axis=-1)
+    return np.asarray(windows(wide, HOLE + 1).all(axis=-1))
+
+
+def seen_offsets(outline: Floats, look: SeenPhoto, within: float) -> tuple[Floats, Floats]:
+    """Points of an outline, one a millimetre, and how far across it one photo shows the edge, mm.
+
+    Parameters
+    ----------
+    within
+        How far from the rim of the picture it must lie, in shares of its shorter side; nan where it does not.
+    """
+    line = _even(outline, APART)
+    across = _normals(line, 2.0)
+    rim = FAR + SIDE
+    is_in = np.min([look.central(look.pixels(line + by * across)) for by in (-rim, 0.0, rim)], axis=0) > within
+    if not is_in.any():
+        return line, np.full(len(line), np.nan)
+    return line, np.where(is_in, _offsets(line, across, FAR, (look,)), np.nan)
 
 
 def _offsets(outline: Floats, across: Floats, reach: float, looks: Sequence[SeenPhoto]) -> Floats:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from pieces.photo.look import fineness_at, table_pixels
-from pieces.photo.paper import TableView
+from pieces.photo.paper import LEAST_PIECE, TableView
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,6 +41,12 @@ SURE_DROP = 0.17
 
 NOISES = 6.0
 """And by so many deviations of the paper's own grain."""
+
+
+COARSE_STEP, WIDEST_GAP, LEAST_GAP, GAP_END, GAP_DROP = 0.45, 12.0, 2.0, 4.0, 0.35
+"""Gaps between pieces are looked for in a view so coarse, mm; how wide they are: wider ones are seen as table, and
+narrower ones may be drawn; how near to the edge they may end; by which share they are darker or brighter than paper.
+Common practice, no source."""
 
 
 def paper_view(looks: Sequence[SeenPhoto], outline: Floats) -> TableView:
@@ -97,3 +103,40 @@ def ink(view: TableView, outline: Floats) -> tuple[NDArray[np.float32], NDArray[
     kept[np.unique(labels[strong])] = True
     kept[0] = False
     return drop, kept[labels].astype(np.uint8)
+
+
+def is_parted(view: TableView, outline: Floats) -> bool:
+    """Whether a gap runs all across what lies in an outline: then these are two pieces, too near to one another."""
+    import cv2
+
+    factor = min(1.0, view.step / COARSE_STEP)
+    inside = filled(view, outline)
+    small: Any = cv2.resize(cv2.cvtColor(view.pixels, cv2.COLOR_BGR2GRAY), None, fx=factor, fy=factor, interpolation=3)
+    paper = np.asarray(cv2.resize(inside, (small.shape[1], small.shape[0]), interpolation=cv2.INTER_NEAREST)) > 0
+    step = view.step / factor
+    wide = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (_odd(WIDEST_GAP / step), _odd(WIDEST_GAP / step)))
+    least = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (_odd(LEAST_GAP / step), _odd(LEAST_GAP / step)))
+    grey = np.asarray(small, dtype=np.float32)
+    rim = np.ones((_odd(2 * GAP_END / step), _odd(2 * GAP_END / step)), np.uint8)
+    within = np.asarray(cv2.erode(paper.astype(np.uint8), rim)) > 0
+    for is_dark in (True, False):  # the table may be darker than the paper, or brighter
+        ground = np.where(paper, grey, 0 if is_dark else 255).astype(np.float32)
+        kind = cv2.MORPH_CLOSE if is_dark else cv2.MORPH_OPEN
+        level = np.asarray(cv2.morphologyEx(ground, kind, wide))
+        unlike = np.abs(level - ground) > GAP_DROP * np.maximum(level, 1)
+        gap = np.asarray(cv2.morphologyEx((unlike & paper).astype(np.uint8), cv2.MORPH_OPEN, least)) > 0
+        if _parts(within & ~gap, step) > _parts(within, step):
+            return True
+    return False
+
+
+def _parts(mask: NDArray[np.bool_], step: float) -> int:
+    """How many parts of the size of a piece there are."""
+    import cv2
+
+    _, _, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=4)
+    return int((np.asarray(stats)[1:, cv2.CC_STAT_AREA] * step**2 >= LEAST_PIECE).sum())
+
+
+def _odd(size: float) -> int:
+    return 2 * round(size / 2) + 1

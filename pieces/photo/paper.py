@@ -126,7 +126,9 @@ def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:
     found = np.isin(marks, (cv2.GC_FGD, cv2.GC_PR_FGD)).astype(np.uint8)
     small, large = (cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (side, side)) for side in (3, 5))
     found = np.asarray(cv2.morphologyEx(found, cv2.MORPH_OPEN, small), np.uint8)  # a larger disc would blunt tips
+    apart = found
     found = np.asarray(cv2.morphologyEx(found, cv2.MORPH_CLOSE, large), np.uint8)
+    _refuse_joined(apart, found, view, name)
     contours, _ = cv2.findContours(found, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     rim = _near_rim(view)
     outlines, cut_off = [], 0
@@ -149,6 +151,22 @@ def rough_outlines(view: TableView, name: str) -> tuple[list[Floats], int]:
             " colour, all of it in the picture, 3 cm away from the sheet"
         )
     return outlines, cut_off
+
+
+def _refuse_joined(apart: NDArray[np.uint8], found: NDArray[np.uint8], view: TableView, name: str) -> None:
+    """Refuse pieces so near to one another that they became one when small gaps were closed."""
+    import cv2
+
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(apart, connectivity=8)
+    _, whole = cv2.connectedComponents(found, connectivity=8)
+    areas = np.asarray(stats)[:, cv2.CC_STAT_AREA] * view.step**2
+    large = [n for n in range(1, len(areas)) if areas[n] >= LEAST_PIECE]
+    within = [int(np.asarray(whole)[np.asarray(labels) == n][0]) for n in large]
+    if len(set(within)) < len(within):
+        raise FormatError(
+            f"{name}: pieces lie too near to one another, or something dark parts one of them: leave 2 cm of the table"
+            " between pieces, and take away what lies on them"
+        )
 
 
 def _surely_table(view: TableView) -> NDArray[np.bool_]:

@@ -34,6 +34,10 @@ MOST_SCANS = 100
 PNG, JPEG = b"\x89PNG\r\n\x1a\n", b"\xff\xd8"
 
 
+HEIF = (b"ftypheic", b"ftypheix", b"ftypmif1", b"ftypmsf1", b"ftyphevc", b"ftypavif")
+"""How pictures begin that phones write instead (ISO/IEC 23008-12, from memory)."""
+
+
 def read_photo(path: Path) -> Pixels:
     """The pixels of a JPEG or PNG, upright, shape (height, width, 3), blue first.
 
@@ -50,6 +54,11 @@ def read_photo(path: Path) -> Pixels:
     if len(data) > LARGEST:
         raise FormatError(f"{path.name} is larger than {LARGEST // 1_000_000} MB: save it again as JPEG")
     size = _size(data)
+    if size is None and data[4:12] in HEIF:
+        raise FormatError(
+            f"{path.name} is a HEIC or AVIF picture, which is not read: have the phone take JPEG (its camera settings"
+            " call it 'most compatible', or the like), or save the picture as JPEG"
+        )
     if size is None:
         raise FormatError(f"{path.name} is not a JPEG or PNG: a photo is needed in one of these; save it as JPEG")
     pixels = size[0] * size[1]

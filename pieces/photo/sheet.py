@@ -10,6 +10,7 @@ import numpy as np
 from pieces.errors import FormatError
 from pieces.photo.board import CELLS, CORRECTED, reference_boards
 from pieces.photo.camera import find_camera
+from pieces.photo.crossings import crossed_corners
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -75,7 +76,7 @@ def find_sheets(grey: Grey, name: str, scale: float = 1.0) -> list[SeenSheet]:
         If there is none, or the photo is too oblique, too blurred, too dark or too small: what to do about it.
     """
     numbers, corners = _codes(grey)
-    parted = _parted(numbers, corners)
+    parted = _parted(numbers, corners, name)
     boards = [board for board in reference_boards() if len(parted[board.letter][0]) >= FEWEST_CODES]
     if not boards:
         most = max(len(own) for own, _ in parted.values())
@@ -118,8 +119,13 @@ def _seen(grey: Grey, board: CodedBoard, numbers: list[int], corners: Floats, na
     if is_seen.sum() >= least:
         places, pixels = places[is_seen], pixels[is_seen]
         camera, kept = _camera(places, pixels, size, name)
-        if kept.sum() >= least and camera.rms <= MOST_MISSED:
-            return SeenSheet(board, places[kept], pixels[kept])
+        pixels, is_seen = crossed_corners(grey, camera, places)
+        kept &= is_seen
+        if kept.sum() >= least:
+            places, pixels = places[kept], pixels[kept]
+            camera, kept = _camera(places, pixels, size, name)
+            if kept.sum() >= least and camera.rms <= MOST_MISSED:
+                return SeenSheet(board, places[kept], pixels[kept])
     raise FormatError(f"{name}: the reference sheet is hidden or bent: lay it flat, with nothing on it")
 
 
@@ -156,10 +162,11 @@ def _codes(grey: Grey) -> tuple[list[int], Floats]:
     return best
 
 
-def _parted(numbers: list[int], corners: Floats) -> dict[str, tuple[list[int], Floats]]:
+def _parted(numbers: list[int], corners: Floats, name: str) -> dict[str, tuple[list[int], Floats]]:
     """Of each sheet, by its letter: its coded squares that are seen, by their place on it, and their corners.
 
-    All sheets have the same codes: to which one a square belongs, its neighbours tell.
+    All sheets have the same codes: to which one a square belongs, its neighbours tell. FormatError if a sheet is there
+    twice.
     """
     boards = reference_boards()
     codes = [boards[0].codes[number] for number in numbers]
@@ -184,6 +191,11 @@ def _parted(numbers: list[int], corners: Floats) -> dict[str, tuple[list[int], F
     for b, board in enumerate(boards):
         those = [n for n in range(len(codes)) if votes[b, n] >= VOTES and votes[b, n] == votes[:, n].max()]
         once = {where[b][codes[n]]: n for n in sorted(those, key=lambda n: votes[b, n])}
+        if len(those) - len(once) >= FEWEST_CODES / 2:
+            raise FormatError(
+                f"{name}: sheet {board.letter} is there twice: leave one of them in the picture, or print all pages of"
+                " the reference sheet: each is another sheet"
+            )
         found[board.letter] = (list(once), corners[list(once.values())])
     return found
 

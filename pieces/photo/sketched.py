@@ -45,6 +45,7 @@ def sketches_of(
     sketches: list[Sketch] = []
     free = 0.0
     for photo in photos:
+        report.remarks.extend(fit.words for fit in photo.fits)
         shift = np.array([0.0, free - min(float(piece.outline.points[:, 1].min()) for piece in photo.pieces)])
         if photo.cut_off:
             things = "something runs" if photo.cut_off == 1 else f"{photo.cut_off} things run"

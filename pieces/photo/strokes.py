@@ -49,6 +49,9 @@ CREASE_LOBE, CREASE_STEP, CREASE_WIDE = 0.25, 0.5, 1.3
 """A crease is bright beside where it is dark, or the paper is darker on one side of it, in shares of how dark it is; or
 it is wider than this, mm, and a pixel more. By rendered creases; common practice, no source."""
 
+DARKEST_CREASE = 0.42
+"""No crease is darker, in shares of the paper's light, for light falls into it as well: rendered ones are up to a
+quarter darker. Letters of a thick pen are as wide as creases."""
 
 LONG_CREASE, MUCH_DARKER = 25.0, 1.5
 """Strokes are held against creases of this length, mm: what is so much darker than they are is drawn."""
@@ -330,7 +333,8 @@ def _judge(stroke: Stroke, view: TableView, inside: NDArray[np.uint8]) -> None:
     level = (left + right) / 2
     wide = 0.2 * int((seen_across[np.abs(steps) < 3.0] < level - max(dip, 0.01) / 2).sum())
     is_lit = lobe > CREASE_LOBE * dip or abs(left - right) > CREASE_STEP * dip
-    stroke.is_crease = dip <= 0.02 or is_lit or wide > CREASE_WIDE + 1.2 * view.step
+    is_like_one = dip <= 0.02 or is_lit or wide > CREASE_WIDE + 1.2 * view.step
+    stroke.is_crease = is_like_one and stroke.dark < DARKEST_CREASE
 
 
 def _judge_short(strokes: list[Stroke]) -> None:

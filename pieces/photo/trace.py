@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -14,8 +14,9 @@ from pieces.photo.bare import TRUE_TO, find_bare_sheet
 from pieces.photo.board import reference_board
 from pieces.photo.cuts import bridged, cuts_at
 from pieces.photo.edge import faint_length, sharp_outline
+from pieces.photo.fits import photo_fits, require_still
 from pieces.photo.fitted import fit_outline
-from pieces.photo.flat import paper_view
+from pieces.photo.flat import is_parted, paper_view
 from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
 from pieces.photo.mat import SQUARES, find_mat
@@ -25,11 +26,11 @@ from pieces.photo.picture import read_photo
 from pieces.photo.sheet import find_sheets
 from pieces.photo.sketched import sketches_of
 from pieces.photo.strokes import strokes_on
-from pieces.photo.together import JoinedTable, SeenTable, evened, join_tables
+from pieces.photo.together import JoinedTable, SeenTable, evened, join_tables, joined_names
 from pieces.photo.traced import TracedPhoto, TracedPiece
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
     from pathlib import Path
 
     from numpy.typing import NDArray
@@ -141,10 +142,23 @@ class TraceChoices:
         return self.line / reference_board().line
 
 
+class TraceStep(NamedTuple):
+    """What is done now, and how many steps of how many are done."""
+
+    done: int
+    of: int
+    words: str
+
+
 def trace_photos(
-    paths: Sequence[Path], asked: TraceChoices | None = None
+    paths: Sequence[Path], asked: TraceChoices | None = None, tell: Callable[[TraceStep], None] = lambda step: None
 ) -> tuple[list[Sketch], ImportReport, list[TracedPhoto]]:
     """The pieces in photos, numbered through.
+
+    Parameters
+    ----------
+    tell
+        Is told of each step as it begins.
 
     Raises
     ------
@@ -153,13 +167,14 @@ def trace_photos(
     """
     asked = asked or TraceChoices()
     need_opencv()
-    if len(paths) > MOST_PHOTOS:
+    if not 1 <= len(paths) <= MOST_PHOTOS:
         raise FormatError(f"{len(paths)} photos: at most {MOST_PHOTOS} are read at once")
     report = ImportReport("photos of paper patterns", f"mm, by {asked.measure}")
     photos: list[TracedPhoto] = []
     if asked.one_piece:
-        photos.append(_joined(paths, asked))
-    for path in () if asked.one_piece else paths:
+        photos.append(_joined(paths, asked, tell))
+    for n, path in enumerate(() if asked.one_piece else paths):
+        tell(TraceStep(n, len(paths), f"Tracing what is in {path.name}"))
         photos.append(_traced(path, asked, sum(len(photo.pieces) for photo in photos)))
         gc.collect()  # a photo takes much room
     many = sum(len(photo.pieces) for photo in photos)
@@ -199,19 +214,22 @@ def _traced(path: Path, asked: TraceChoices, before: int) -> TracedPhoto:
     return _pieces((SeenPhoto(photo, table.cameras[0]),), table, (path.name,), asked, before)
 
 
-def _joined(paths: Sequence[Path], asked: TraceChoices) -> TracedPhoto:
+def _joined(paths: Sequence[Path], asked: TraceChoices, tell: Callable[[TraceStep], None]) -> TracedPhoto:
     """What lies on one table, of which each photo shows a part."""
     import cv2
 
     if not 2 <= len(paths) <= MOST_TOGETHER:
         raise FormatError(f"--one-piece: 2 to {MOST_TOGETHER} photos of one piece are joined, not {len(paths)}")
     photos, tables = [], []
-    for path in paths:
+    steps = len(paths) + 1
+    for n, path in enumerate(paths):
+        tell(TraceStep(n, steps, f"Looking for the sheets in {path.name}"))
         photos.append(read_photo(path))
         grey = np.asarray(cv2.cvtColor(photos[-1], cv2.COLOR_BGR2GRAY), dtype=np.uint8)
         sheets = tuple(find_sheets(grey, path.name, asked.scale))
         tables.append(SeenTable(path.name, (grey.shape[1], grey.shape[0]), sheets))
         del grey
+    tell(TraceStep(len(paths), steps, f"Joining {len(paths)} photos, and tracing what lies on the table"))
     table = join_tables(tables)
     looks = evened([SeenPhoto(photo, camera) for photo, camera in zip(photos, table.cameras, strict=True)])
     return _pieces(looks, table, tuple(path.name for path in paths), asked, 0)
@@ -222,36 +240,56 @@ def _pieces(
 ) -> TracedPhoto:
     """The pieces on a table that is seen in a photo, or in several."""
     view = seen_from_above(looks, table.papers)
-    name = " with ".join(files)
+    name = joined_names(files)
     rough, cut_off = rough_outlines(view, name)
     if not rough:
         raise FormatError(
             f"{name}: the pattern runs out of the picture: step back or turn the camera until all of it is seen,"
-            " with some table round it; or take several photos of it over two sheets, and give them to 'ellwand trace'"
-            " with --one-piece"
+            " with some table round it; or take several photos of it over two sheets, and have them joined as one piece"
+            " (--one-piece)"
         )
     pieces = [
-        _piece(outline, f"piece {before + n}", looks, table.scale_doubt, name, asked)
+        _piece(outline, f"piece {before + n}", looks, table.scale_doubt, files, asked)
         for n, outline in enumerate(rough, 1)
     ]
-    return TracedPhoto(files, tuple(look.camera for look in looks), view, tuple(pieces), cut_off)
+    outlines = [piece.outline.points for piece in pieces]
+    return TracedPhoto(photo_fits(looks, table, files, outlines), view, tuple(pieces), cut_off)
 
 
 def _piece(
-    rough: Floats, name: str, looks: tuple[SeenPhoto, ...], scale_doubt: float, file: str, asked: TraceChoices
+    rough: Floats,
+    name: str,
+    looks: tuple[SeenPhoto, ...],
+    scale_doubt: float,
+    files: tuple[str, ...],
+    asked: TraceChoices,
 ) -> TracedPiece:
     """A piece by its rough outline: its edge, what is cut into it, and what is drawn on it."""
     import shapely
 
+    file = joined_names(files)
     sharp = sharp_outline(rough, looks)
+    require_still(looks, files, sharp)
     view = paper_view(looks, sharp)
+    if is_parted(view, sharp):
+        raise FormatError(
+            f"{file}: a gap runs all across '{name}': leave 2 cm of the table between pieces, and lay parts of one"
+            " piece so that they overlap"
+        )
     cuts = cuts_at(view, fit_outline(sharp, asked.tolerance).points)
     fitted = fit_outline(bridged(sharp, cuts), asked.tolerance)
-    if not shapely.LinearRing(fitted.points).is_simple or faint_length(fitted.points, looks) > MOST_FAINT:
+    is_torn = not shapely.LinearRing(fitted.points).is_simple or fitted.off > MOST_ERROR
+    if is_torn or faint_length(fitted.points, looks) > MOST_FAINT:
+        more = (
+            "all of it in one photo or another; leave the pattern and all sheets where they are until the last photo is"
+            " taken"
+            if len(looks) > 1
+            else "all of it in the picture; of a piece that is too large, take several photos over two sheets, and have"
+            " them joined as one piece (--one-piece)"
+        )
         raise FormatError(
             f"{file}: the edge of '{name}' is not clear: lay the pattern flat on a plain table of another colour, out"
-            " of shadow, all of it in the picture; of a piece that is too large, give 'ellwand trace' several"
-            " photos, and --one-piece"
+            f" of shadow, {more}"
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
     by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)

@@ -9,11 +9,11 @@ import numpy as np
 
 from pieces.photo.fitted import RunKind
 from pieces.photo.lines import chord
+from pieces.photo.together import joined_names
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from pieces.photo.camera import Camera
     from pieces.photo.fitted import FittedOutline
     from pieces.photo.mark import PaperMark
     from pieces.photo.paper import TableView
@@ -71,22 +71,71 @@ class TracedPiece:
         }
 
 
+@dataclass(frozen=True)
+class PhotoFit:
+    """How well one photo fits what it is measured by, and the others of the same table.
+
+    Parameters
+    ----------
+    sheets
+        Letters of the reference sheets in it.
+    tilt
+        How far the camera looks off straight down, degrees.
+    missed_px, missed_mm
+        By how much the corners or edges that it is measured by are missed, root mean square.
+    edge_mm, overlap_mm
+        How far edges in it lie off those that were traced in other photos, at most points; and on how much of the
+        edge that both show. None and 0 where no other photo shows them.
+    """
+
+    file: str
+    sheets: tuple[str, ...]
+    tilt: float
+    missed_px: float
+    missed_mm: float
+    edge_mm: float | None = None
+    overlap_mm: float = 0.0
+
+    @property
+    def words(self) -> str:
+        """How well it fits."""
+        by = f"sheet{'s' * (len(self.sheets) > 1)} {' and '.join(self.sheets)}" if self.sheets else "what it shows"
+        said = (
+            f"{self.file}: measured by {by}, missed by {self.missed_mm:.2f} mm; taken {self.tilt:.0f} degrees off"
+            " straight down"
+        )
+        if self.edge_mm is None:
+            return said
+        return f"{said}; on {self.overlap_mm:.0f} mm of edge that another photo shows it is {self.edge_mm:.2f} mm off"
+
+    def to_plain(self) -> dict[str, Any]:
+        """The same for machines."""
+        return {
+            "file": self.file,
+            "sheets": list(self.sheets),
+            "tilt_degrees": self.tilt,
+            "missed_px": self.missed_px,
+            "missed_mm": self.missed_mm,
+            "edge_mm": self.edge_mm,
+            "overlap_mm": self.overlap_mm,
+        }
+
+
 @dataclass(frozen=True, eq=False)
 class TracedPhoto:
     """What was read from a photo, or from several of one piece.
 
     Parameters
     ----------
-    files, cameras
-        The photos.
+    fits
+        How well each of the photos fits.
     view
         The table from straight above.
     cut_off
         How many things run out of the picture.
     """
 
-    files: tuple[str, ...]
-    cameras: tuple[Camera, ...]
+    fits: tuple[PhotoFit, ...]
     view: TableView
     pieces: tuple[TracedPiece, ...]
     cut_off: int = 0
@@ -94,14 +143,11 @@ class TracedPhoto:
     @property
     def name(self) -> str:
         """What it is called in words."""
-        return " with ".join(self.files)
+        return joined_names([fit.file for fit in self.fits])
 
     def to_plain(self) -> dict[str, Any]:
         """The photos and what was traced in them, for machines."""
         return {
-            "files": [
-                {"file": file, "tilt_degrees": camera.tilt, "missed_px": camera.rms}
-                for file, camera in zip(self.files, self.cameras, strict=True)
-            ],
+            "files": [fit.to_plain() for fit in self.fits],
             "pieces": [piece.to_plain() for piece in self.pieces],
         }

@@ -12,7 +12,7 @@ from pieces.exchange.own.plain import from_plain, to_plain
 from pieces.exchange.source import read_source
 from pieces.garments.imported import imported
 from pieces.piece.pieces import PieceSet
-from reports.apart import LIMITS, ApartReading, ReadingLimits, read_apart
+from reports.apart import LIMITS, ApartReading, HearStep, ReadingLimits, read_apart
 from reports.output import write_text
 
 if TYPE_CHECKING:
@@ -95,7 +95,7 @@ def read_file(path: Path, given: FileAsked, seconds: int = LIMITS.seconds) -> tu
     return found
 
 
-def _read(path: Path, given: FileAsked) -> bytes:
+def _read(path: Path, given: FileAsked, step: HearStep) -> bytes:
     """In the process: what `read_file` gives, or why the file is refused."""
     from pieces.exchange.own.sidecar import Sidecar
     from pieces.exchange.read.reader import import_pieces

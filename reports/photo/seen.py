@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 COLOUR = (180, 60, 0)
 """Of an outline: blue, green, red."""
 
+PALE = (255, 255, 255)
+"""Round it."""
+
 TIMES = 2
 """How much larger the picture is than the view that pieces were looked for in."""
 
@@ -62,21 +65,34 @@ def seen_jpeg(photo: TracedPhoto, widest: int = 5000) -> bytes:
     for piece in photo.pieces:
         at = ((piece.outline.points - view.first) / view.step * TIMES)[:, ::-1]
         ring = np.rint(at * 16).astype(np.int32)
-        cv2.polylines(large, [ring], True, COLOUR, 2, cv2.LINE_AA, 4)
+        for colour, wide in ((PALE, 6), (COLOUR, 3)):  # seen on dark tables and on light ones
+            cv2.polylines(large, [ring], True, colour, wide, cv2.LINE_AA, 4)
         for mark in piece.marks:
             if mark.kind in MARKED:
                 _draw(large, (mark.points - view.first) / view.step * TIMES, mark)
         for run in piece.outline.runs:
             x, y = ((run.points[0] - view.first) / view.step * TIMES)[::-1]
             cv2.circle(large, (round(x), round(y)), 5, COLOUR, 2, cv2.LINE_AA)
-        middle = np.rint(at.mean(axis=0)).astype(int).tolist()
-        cv2.putText(large, piece.name, (middle[0] - 60, middle[1]), cv2.FONT_HERSHEY_SIMPLEX, 1.0, COLOUR, 2)
+        _write(large, at, piece.name)
     factor = widest / max(large.shape[:2])
     if factor < 1:
         large = np.asarray(cv2.resize(large, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA))
     is_done, data = cv2.imencode(".jpg", large, [cv2.IMWRITE_JPEG_QUALITY, 85])
     assert is_done
     return np.asarray(data).tobytes()
+
+
+def _write(picture: Any, ring: Floats, name: str) -> None:
+    """The name of a piece, well within it."""
+    import cv2
+    import shapely
+
+    within = shapely.maximum_inscribed_circle(shapely.Polygon(ring).buffer(0), tolerance=4.0)
+    x, y = np.rint(shapely.get_coordinates(within)[0]).astype(int).tolist()
+    (wide, high), _ = cv2.getTextSize(name, cv2.FONT_HERSHEY_SIMPLEX, 1.0, 2)
+    for colour, thick in ((PALE, 7), (COLOUR, 2)):
+        at = (x - wide // 2, y + high // 2)
+        cv2.putText(picture, name, at, cv2.FONT_HERSHEY_SIMPLEX, 1.0, colour, thick, cv2.LINE_AA)
 
 
 def _draw(picture: Any, at: Floats, mark: PaperMark) -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices
-from reports.apart import ApartReading, ReadingLimits, read_apart
+from reports.apart import ApartReading, HearStep, ReadingLimits, read_apart
 from reports.ask.imported import FileAsked, read_file
 from reports.errors import OverLimitError
 from tests.make import hostile_drawings
@@ -27,39 +27,42 @@ assert hostile_drawings  # it adds its files to the others
 SHORT = ReadingLimits(1, 60_000_000)
 
 
-def spin(path: Path, given: Any) -> bytes:
+def spin(path: Path, given: Any, step: HearStep) -> bytes:
     """Take time without end."""
     while True:
         given = not given
 
 
-def fill(path: Path, given: Any) -> bytes:
+def fill(path: Path, given: Any, step: HearStep) -> bytes:
     """Take memory without end."""
     kept = [np.ones(1_000_000)]
     while True:
         kept.append(kept[0].copy())
 
 
-def fail(path: Path, given: Any) -> bytes:
+def fail(path: Path, given: Any, step: HearStep) -> bytes:
     """Have a fault."""
     raise KeyError(given)
 
 
-def answer(path: Path, given: Any) -> bytes:
-    """Say what is given."""
+def answer(path: Path, given: Any, step: HearStep) -> bytes:
+    """Say what is given, after a step."""
+    step(b"begun")
     return f"{path.name} {given}".encode()
 
 
 def test_answer(tmp_path: Path) -> None:
-    """What a process says comes back as it was said."""
-    assert read_apart(tmp_path / "a.csv", ApartReading(answer, 7, SHORT, "smaller")) == b"a.csv 7"
+    """What a process says comes back as it was said, and so does each step before."""
+    steps = list[bytes]()
+    assert read_apart(tmp_path / "a.csv", ApartReading(answer, 7, SHORT, "smaller"), steps.append) == b"a.csv 7"
+    assert steps == [b"begun"]
 
 
 @pytest.mark.parametrize(
     ("read", "why"),
     [(spin, r"a\.csv takes more than 1 s to read: smaller"), (fill, r"a\.csv takes more than 60 MB of memory to read")],
 )
-def test_limits(tmp_path: Path, read: Callable[[Path, Any], bytes], why: str) -> None:
+def test_limits(tmp_path: Path, read: Callable[[Path, Any, HearStep], bytes], why: str) -> None:
     """What takes more time or memory than it may is ended, and said in one line."""
     with pytest.raises(OverLimitError, match=why):
         read_apart(tmp_path / "a.csv", ApartReading(read, 0, SHORT, "smaller"))

@@ -1,4 +1,4 @@
-"""A photo of paper patterns sent to the page: traced like a file is read, with how sure each piece is."""
+"""Photos of paper patterns sent to the page: traced like a file is read, with how sure each piece is."""
 
 from __future__ import annotations
 
@@ -9,11 +9,12 @@ from pieces.errors import FormatError, PieceError
 from pieces.units import parse_length
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from pieces.exchange.imported import Imported, ReadingChoices
     from pieces.exchange.own.sidecar import Sidecar
-    from pieces.photo.trace import TraceChoices
+    from pieces.photo.trace import TraceChoices, TraceStep
     from reports.page.store.patterns import PhotoAsked
 
 WIDEST = 1000
@@ -34,33 +35,59 @@ def begin_tracing() -> None:
     cv2.setNumThreads(1)
 
 
-def traced_pieces(path: Path, asked: ReadingChoices, told: Sidecar, by: PhotoAsked) -> tuple[Imported, dict[str, Any]]:
-    """The pieces in a photo, after what is decided of them; and what is shown of how they were traced.
+def traced_pieces(
+    paths: Sequence[Path],
+    asked: ReadingChoices,
+    told: Sidecar,
+    by: PhotoAsked,
+    *,
+    is_joined: bool = False,
+    tell: Callable[[TraceStep], None] = lambda step: None,
+) -> tuple[Imported, dict[str, Any]]:
+    """The pieces in photos, after what is decided of them; and what is shown of how they were traced.
+
+    Parameters
+    ----------
+    is_joined
+        Whether the photos show parts of one table.
+    tell
+        Is told of each step as it begins.
 
     Raises
     ------
     FormatError
-        If it cannot be measured, or shows no whole piece: what to do about it.
+        If they cannot be measured, or show no whole piece: what to do about it.
     """
     from pieces.exchange.read.reader import finish
     from pieces.photo.trace import trace_photos
 
-    sketches, report, photos = trace_photos([path], _choices(by))
-    found = finish(sketches, report, path, asked, told)
+    try:
+        choices = _choices(by, is_joined=is_joined)
+        sketches, report, photos = trace_photos(paths, choices, tell)
+    except FormatError as error:
+        raise FormatError(_without_options(str(error))) from error
+    found = finish(sketches, report, paths[0], asked, told)
     photo = {
-        "measured_by": report.units,
-        "pieces": [piece.to_plain() for photo in photos for piece in photo.pieces],
-        "picture": _picture(photos[0]),
+        "measured_by": choices.measure,
+        "is_joined": is_joined,
+        "tables": [photo.to_plain() | {"picture": _picture(photo)} for photo in photos],
     }
     return found, photo
 
 
-def _choices(by: PhotoAsked) -> TraceChoices:
+def _without_options(said: str) -> str:
+    """What is said of an option of the terminal, for those who have none to name."""
+    return said.replace(" (--one-piece)", "").removeprefix("--one-piece: ")
+
+
+def _choices(by: PhotoAsked, *, is_joined: bool) -> TraceChoices:
     from pieces.photo.trace import TraceChoices
     from reports.errors import PaperError
     from reports.paper.size import parse_paper
 
-    given: dict[str, Any] = {}
+    given: dict[str, Any] = {"one_piece": is_joined}
+    if is_joined and (by.sheet or by.mat):
+        raise FormatError("photos of one piece are joined over printed reference sheets: measure by those")
     try:
         if by.line:
             given["line"] = parse_length(by.line)

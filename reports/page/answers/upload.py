@@ -6,28 +6,21 @@ The server only waits for what that process says of it, as JSON, and goes on ans
 from __future__ import annotations
 
 import json
-import os
 import re
 import secrets
 import tempfile
 import threading
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+from typing import TYPE_CHECKING, Any, get_args
 
-from pieces.errors import FormatError, PieceError, SeveralSizesError
+from pieces.errors import FormatError
 from pieces.exchange.imported import ReadingChoices, Unit
-from pieces.exchange.learning import legend_after
-from pieces.exchange.listing import listing
-from pieces.exchange.own.plain import to_plain
 from pieces.exchange.own.sidecar import sidecar_of
-from pieces.exchange.read.reader import FORMS, import_pieces
-from pieces.exchange.sized import SizedFile, read_sizes
-from reports.apart import LIMITS, ApartReading, ReadingLimits, read_apart
-from reports.errors import OverLimitError
+from pieces.exchange.read.reader import FORMS
+from reports.apart import LIMITS, ReadingLimits
 from reports.output import write_text
-from reports.page.answers.shown import shown_of
-from reports.page.answers.traced import begin_tracing, traced_pieces
+from reports.page.answers.reading import ADVICE, PHOTO_ADVICE, Tell, ToRead, read_kept
 from reports.page.errors import FullError
 from reports.page.store.patterns import (
     BY_THE_SHEET,
@@ -43,8 +36,6 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from pieces.exchange.decided.legend import LineLegend
-    from pieces.exchange.imported import Imported
-    from pieces.exchange.own.sidecar import Sidecar
 
 LONGEST_NAME = 60
 """Longest name of an uploaded file, in signs."""
@@ -52,32 +43,13 @@ LONGEST_NAME = 60
 JOB_FILE = re.compile(rb"^(garment\b|\[\[?(garment|shape|fabric|body)\b)", re.MULTILINE)
 """A line that only a job file has."""
 
+PHONE_FORMS = ("heic", "heif", "avif")
+"""Ends of pictures that phones write, and that are not read."""
+
 MOST_AT_A_TIME = 2
 """Files that are read at the same time."""
 
-ADVICE = "export it with fewer points, or each piece as a file of its own; 'ellwand import --seconds 60' gives it more"
-
-PHOTO_ADVICE = "save it smaller, at 12 million pixels; 'ellwand trace' reads it without this limit"
-
-
-PHOTO_LIMITS = ReadingLimits(20, 300_000_000)
-"""For a photo: the usual one takes 3 s."""
-
 _reading = threading.BoundedSemaphore(MOST_AT_A_TIME)
-
-
-class ToRead(NamedTuple):
-    """What the process that reads a file is given: how to read it, what is decided of it, and what else to do.
-
-    `by` is what a photo is measured by, `learns` whether a legend is made of what was decided, `compares` whether all
-    sizes are read and compared.
-    """
-
-    asked: ReadingChoices
-    told: Sidecar
-    by: PhotoAsked = BY_THE_SHEET
-    learns: bool = False
-    compares: bool = False
 
 
 def read_upload(
@@ -115,22 +87,40 @@ def read_upload(
     kind = name.rsplit(".", 1)[-1].lower() if "." in name else ""
     if kind == "toml" and JOB_FILE.search(data):
         raise FormatError(f"'{name[:LONGEST_NAME]}' is a job file, not a pattern: use 'ellwand buy' for it")
+    if kind in PHONE_FORMS:
+        raise FormatError(
+            f"'{name[:LONGEST_NAME]}' is a picture as some phones write it: have the phone take JPEG (its camera"
+            " settings call it 'most compatible', or the like), or save it as JPEG"
+        )
     if kind not in (*FORMS, *PHOTOS):
         raise FormatError(f"'{name[:LONGEST_NAME]}': a pattern file ends in {', '.join(FORMS)}, a photo in jpg or png")
     most, advice = (LARGEST_PHOTO, PHOTO_ADVICE) if kind in PHOTOS else (LARGEST_FILE, ADVICE)
     if len(data) > most:
         raise FormatError(f"'{name[:LONGEST_NAME]}' has more than {most // 1_000_000} MB: {advice}")
-    pattern = KeptPattern(f"{_stem(name, kind)}.{kind}", data, asked.units, asked.size, by=by)
+    pattern = KeptPattern(f"{kept_stem(name)}.{kind}", data, asked.units, asked.size, by=by)
+    return read_new(pattern, uploads, limits, legends)
+
+
+def read_new(
+    pattern: KeptPattern,
+    uploads: Path,
+    limits: ReadingLimits = LIMITS,
+    legends: Sequence[LineLegend] = (),
+    *,
+    tell: Tell | None = None,
+) -> dict[str, Any]:
+    """Read what came in, with what was decided of the same before; raises as `read_upload`."""
     known = Patterns(uploads.parent).known(pattern)
     if known is not None:
-        units, size = asked.units or known.units, asked.size or known.size
-        pattern = replace(known, name=pattern.name, units=units, size=size, by=by)
-    said = read_again(pattern, uploads, limits, legends, over=None if known is None else known.changed)
+        units, size = pattern.units or known.units, pattern.size or known.size
+        pattern = replace(known, name=pattern.name, units=units, size=size, by=pattern.by, photos=pattern.photos)
+    said = read_again(pattern, uploads, limits, legends, over=None if known is None else known.changed, tell=tell)
     return said | {"is_known": known is not None and bool(known.told)}
 
 
-def _stem(name: str, kind: str) -> str:
-    stem = "".join(sign if sign.isalnum() or sign in " -_()" else "_" for sign in name[: -len(kind) - 1])
+def kept_stem(name: str) -> str:
+    """What a file is called that came under a name, without its end."""
+    stem = "".join(sign if sign.isalnum() or sign in " -_()" else "_" for sign in name.rpartition(".")[0])
     return stem[:LONGEST_NAME].strip() or "patterns"
 
 
@@ -142,12 +132,13 @@ def read_again(
     *,
     learns: bool = False,
     over: str | None = None,
+    tell: Tell | None = None,
 ) -> dict[str, Any]:
     """Read a file with what is decided of it, and keep it and its pieces.
 
     Raises as `read_upload`, and StateError if it was decided on since `over`, where that is given.
     """
-    said = _read(pattern, limits, legends, learns=learns)
+    said = _read(pattern, limits, legends, learns=learns, tell=tell)
     if said.get("holds_none") and legends and pattern.uses_legend:
         alarm = f"with your legend {said['refused']}: it is read without it"
         pattern = replace(pattern, uses_legend=False, alarm=alarm)
@@ -185,19 +176,23 @@ def _read(
     *,
     learns: bool = False,
     compares: bool = False,
+    tell: Tell | None = None,
 ) -> dict[str, Any]:
     """What a process of its own says of a kept file."""
     if not _reading.acquire(blocking=False):
         raise FullError("other pattern files are being read: send this one again in a moment")
     try:
         with tempfile.TemporaryDirectory() as folder:
-            path = Path(folder) / pattern.name
-            path.write_bytes(pattern.source)
+            paths = [Path(folder) / name for name in pattern.files]
+            for path, data in zip(paths, pattern.files.values(), strict=True):
+                path.write_bytes(data)
             used = tuple(legends) if pattern.uses_legend else ()
             units = next((unit for unit in get_args(Unit) if unit == pattern.units), None)
             asked = ReadingChoices(units, size=pattern.size, legends=used)
             told = sidecar_of(pattern.decisions, "what was decided")
-            return _read_apart(path, ToRead(asked, told, pattern.by, learns, compares), limits)
+            photos = tuple(path.name for path in paths if path.suffix[1:] in PHOTOS)
+            given = ToRead(asked, told, pattern.by, learns, compares, photos, pattern.is_joined)
+            return read_kept(paths[0], given, limits, tell)
     finally:
         _reading.release()
 
@@ -206,7 +201,7 @@ def plain_pattern(pattern: KeptPattern) -> dict[str, Any]:
     """A kept file as the page shows it, without what is in it."""
     return {
         "id": pattern.id,
-        "name": pattern.name,
+        "name": pattern.title,
         "units": pattern.units,
         "size": pattern.size,
         "uses_legend": pattern.uses_legend,
@@ -225,70 +220,3 @@ def _keep_pieces(pieces: dict[str, Any], pattern: KeptPattern, uploads: Path) ->
     name = f"{secrets.token_hex(16)}.json"
     write_text(uploads / name, text)
     return name
-
-
-def _read_apart(path: Path, asked: ToRead, limits: ReadingLimits) -> dict[str, Any]:
-    """What a process of its own says of a file."""
-    how = ApartReading(_read_as_json, asked, limits, ADVICE)
-    if path.suffix[1:] in PHOTOS:
-        limits = PHOTO_LIMITS if limits == LIMITS else limits._replace(seconds=PHOTO_LIMITS.seconds)
-        how = ApartReading(_read_as_json, asked, limits, PHOTO_ADVICE, begin_tracing)
-    try:
-        said: dict[str, Any] = json.loads(read_apart(path, how))
-    except OverLimitError as error:
-        return {"refused": str(error)}
-    return said
-
-
-def _read_as_json(path: Path, given: ToRead) -> bytes:
-    """In the process: what a file holds, or why it is refused."""
-    try:
-        said: dict[str, Any] = _said(path, given)
-    except SeveralSizesError as error:
-        said = {"refused": str(error), "sizes": list(error.sizes)}
-    except PieceError as error:
-        # Its sender knows the file by its name, not by the folder that it is read in.
-        said = {"refused": str(error).replace(f"{path.parent}{os.sep}", ""), "holds_none": True}
-    return json.dumps(said).encode()
-
-
-def _found(path: Path, given: ToRead) -> tuple[Imported, dict[str, Any]]:
-    """The pieces of a file, after what is decided of it; and what else is shown of files of its kind."""
-    if path.suffix[1:] in PHOTOS:
-        found, photo = traced_pieces(path, given.asked, given.told, given.by)
-        return found, {"photo": photo}
-    return import_pieces(path, given.asked, given.told), {}
-
-
-def _said(path: Path, given: ToRead) -> dict[str, Any]:
-    """What a file holds: pieces to keep, and all that is shown of it."""
-    found, more = _found(path, given)
-    if given.compares:
-        return {"compared": _compared(read_sizes(path, given.asked, given.told, found), path)}
-    report = found.report
-    shown = shown_of(found) | {
-        "lines": listing(found, given.asked),
-        "legend": report.legend.name if report.legend is not None else None,
-    }
-    if given.learns:
-        legend, rules, without = legend_after(report.legend, found, given.told)
-        new, others = report.legend.news(rules) if report.legend is not None else (rules, [])
-        shown["learned"] = {
-            "legend": legend.to_plain(),
-            "rules": [rule.words() for rule in new]
-            + [f"{rule.words()}; before: {old.words()}" for old, rule in others],
-            "without": [mark.words() for mark in without],
-        }
-    return {"kept": to_plain(found.pieces), "shown": shown | more}
-
-
-def _compared(sized: SizedFile, path: Path) -> dict[str, Any]:
-    """All sizes as plain data, with the text of the grade rules; empty if there are none."""
-    has_rules = any(piece.rules for piece in sized.pieces)
-    return {
-        "sizes": list(sized.sizes),
-        "base": sized.base,
-        "pieces": [{"name": p.name, "measured": dict(p.measured), "off": p.off} for p in sized.pieces],
-        "words": sized.words(),
-        "text": sized.text(f"the sizes drawn in {path.name}") if has_rules else "",
-    }

@@ -29,6 +29,7 @@ LARGEST_BACKUP = 500_000_000
 
 LARGEST_BODIES = {
     "/api/uploads": 25_000_000,
+    "/api/uploads/photos": 45_000_000,
     "/api/photos": 15_000_000,
     "/api/restore": LARGEST_BACKUP,
     "/api/restore/projects": LARGEST_BACKUP,

@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Body, Depends, Query, Request
+from fastapi import Path as PathParameter
 from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import Response
 
@@ -12,11 +13,14 @@ from reports.page.server.replies import MISTAKES, Json
 from reports.page.server.routes_projects import Saved
 from reports.page.server.routes_searches import Known
 from reports.page.store.legends import legends_of
-from reports.page.store.patterns import PhotoAsked
+from reports.page.store.patterns import LARGEST_SET, MOST_PHOTOS, PhotoAsked, SentPhotos
 from reports.page.work_folder import UPLOADS
 
 LARGEST_UPLOAD = 25_000_000
 """Bytes of a photo of patterns; a file of patterns has fewer."""
+
+LONGEST_FILE_NAME, WATCH = 200, 40
+"""Signs of the name of a file, and of the name under which steps are asked for."""
 
 AS_WRITTEN = 40
 """Signs of a length or a paper, as people write it."""
@@ -185,6 +189,42 @@ def upload_patterns(
 
     asked = ReadingChoices(units=units, size=size)
     return Json(read_upload(name, file, asked, store.folder / UPLOADS, legends=legends_of(store), by=by))
+
+
+def sent_photos(
+    name: Annotated[list[str], Query(min_length=1, max_length=MOST_PHOTOS, description="Of each photo, in turn.")],
+    size: Annotated[list[int], Query(min_length=1, max_length=MOST_PHOTOS, description="Bytes of each, in turn.")],
+    joined: Annotated[bool, Query(description="Whether they show parts of one table, to be joined.")] = False,
+    added_to: Annotated[str, Query(max_length=32, description="Kept photos that they are added to.")] = "",
+    watch: Annotated[str, Query(max_length=WATCH, description="Under what name steps are asked for.")] = "",
+) -> SentPhotos:
+    """The photos that lie in the body one behind the other."""
+    return SentPhotos([each[:LONGEST_FILE_NAME] for each in name], size, joined, added_to, watch)
+
+
+@router.post("/uploads/photos")
+def upload_photos(
+    store: Saved,
+    by: Annotated[PhotoAsked, Depends(measured_by)],
+    sent: Annotated[SentPhotos, Depends(sent_photos)],
+    file: Annotated[bytes, Body(media_type="application/octet-stream", max_length=LARGEST_SET)],
+) -> Response:
+    """Trace photos of paper patterns, sent one behind the other, as one pattern. 429 while others are read.
+
+    `photo` of the answer says how well each photo fits, how far each piece may be off, and lengths to hold against a
+    tape. Otherwise it is as that of `/uploads`.
+    """
+    from reports.page.answers.photo_set import read_photos
+
+    return Json(read_photos(sent, file, store.folder / UPLOADS, legends_of(store), by=by))
+
+
+@router.get("/uploads/photos/{watch}")
+def show_step(watch: Annotated[str, PathParameter(max_length=WATCH)]) -> Response:
+    """What is done now of photos that were sent: `words`, and `done` of so many steps; empty if nothing is."""
+    from reports.page.answers.photo_set import step_of
+
+    return Json(step_of(watch))
 
 
 @router.get("/reference-sheets/{paper}", response_class=Response)

@@ -43,7 +43,10 @@ Note = Annotated[str, Field(max_length=LONGEST_NAME, pattern=SEEN.replace("+", "
 """A line that may be empty."""
 
 LARGEST_RESULT = 40_000_000
-"""Letters of what a search was asked for and found, and bytes of a file."""
+"""Letters of what a search was asked for and found."""
+
+LARGEST_FILE = 65_000_000
+"""Bytes of a file: that of several photos, written as text, is the largest."""
 
 TABLES: dict[str, tuple[tuple[str, type | None], ...]] = {
     "projects": (("id", str), ("name", str), ("data", str), ("version", int), ("changed", str)),
@@ -225,13 +228,13 @@ def _check_setting(row: StoredRow) -> None:
 
 
 def _check_file(row: StoredRow) -> None:
-    if not PLACES.fullmatch(row["name"]) or len(row["data"]) > LARGEST_RESULT:
+    if not PLACES.fullmatch(row["name"]) or len(row["data"]) > LARGEST_FILE:
         raise BackupError("it holds a file that is not part of a backup")
     if row["name"].startswith(f"{PHOTOS}/"):
         if not is_kept_photo(row["name"].partition("/")[2], row["data"]):
             raise BackupError("a photo in it is damaged")
         return
-    _check_object(row["data"].decode(), LARGEST_RESULT)
+    _check_object(row["data"].decode(), LARGEST_FILE)
     if row["name"].startswith(f"{PATTERNS}/"):
         pattern = read_pattern(row["data"].decode())
         if row["name"] != f"{PATTERNS}/{pattern.id}.json":

@@ -13,6 +13,8 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+import numpy as np
+
 from pieces.data import toml_data
 from pieces.errors import FormatError
 from pieces.exchange.own.sidecar import sidecar_of, sidecar_text
@@ -29,8 +31,13 @@ NAMED = re.compile(r"[0-9a-f]{32}")
 
 PHOTOS = ("jpg", "jpeg", "png")
 
-FILE_NAME = re.compile(rf"[\w ()-]{{1,80}}\.({'|'.join((*FORMS, *PHOTOS))})")
+PHOTO_SET = "photos"
+"""What the name of several photos ends in that are kept as one pattern."""
+
+FILE_NAME = re.compile(rf"[\w ()-]{{1,80}}\.({'|'.join((*FORMS, *PHOTOS, PHOTO_SET))})")
 """What a kept file may be called: it is written under this name to be read."""
+
+PHOTO_NAME = re.compile(rf"[\w ()-]{{1,80}}\.({'|'.join(PHOTOS)})")
 
 PIECES_FILE = re.compile(r"([0-9a-f]{32}\.json)?")
 
@@ -38,8 +45,11 @@ CHANGED = "another tab decided on this file since: open it again to see that"
 
 _keeping = threading.Lock()
 
-LARGEST_FILE, LARGEST_PHOTO = 5_000_000, 25_000_000
-"""Bytes of a file of patterns, and of a photo."""
+LARGEST_FILE, LARGEST_PHOTO, LARGEST_SET = 5_000_000, 25_000_000, 45_000_000
+"""Bytes of a file of patterns, of a photo, and of all photos that are kept as one pattern."""
+
+MOST_PHOTOS = 8
+"""That are kept as one pattern: as many as can be joined (`pieces.photo.trace.MOST_TOGETHER`)."""
 
 
 class PhotoAsked(NamedTuple):
@@ -64,6 +74,20 @@ class DecidedApart(NamedTuple):
     changed: str
 
 
+class SentPhotos(NamedTuple):
+    """Photos that were sent one behind the other.
+
+    `names` and `sizes` are what each is called and how many bytes it has. `is_joined` is whether they show parts of one
+    table, `added_to` the kept photos that they are added to, and `watch` under what name steps are asked for.
+    """
+
+    names: Sequence[str]
+    sizes: Sequence[int]
+    is_joined: bool = False
+    added_to: str = ""
+    watch: str = ""
+
+
 @dataclass(frozen=True)
 class KeptPattern:
     """A pattern file.
@@ -84,6 +108,10 @@ class KeptPattern:
         When that was decided.
     by
         What a photo is measured by.
+    photos
+        Of several photos, which lie in `source` one behind the other, what each is called and how many bytes it has.
+    is_joined
+        Whether they show parts of one table, and are joined.
     apart
         What was decided of it elsewhere.
     alarm
@@ -99,13 +127,31 @@ class KeptPattern:
     pieces_file: str = ""
     changed: str = field(default_factory=lambda: _now())
     by: PhotoAsked = BY_THE_SHEET
+    photos: tuple[tuple[str, int], ...] = ()
+    is_joined: bool = False
     apart: tuple[DecidedApart, ...] = ()
     alarm: str = ""
+
+    @property
+    def title(self) -> str:
+        """What people call it."""
+        names = [name for name, _ in self.photos]
+        return self.name if not names else f"{', '.join(names[:-1])} and {names[-1]}"
+
+    @property
+    def files(self) -> dict[str, bytes]:
+        """Each file of it by its name."""
+        if not self.photos:
+            return {self.name: self.source}
+        ends = np.cumsum([many for _, many in self.photos]).tolist()
+        return {name: self.source[end - many : end] for (name, many), end in zip(self.photos, ends, strict=True)}
 
     @property
     def id(self) -> str:
         """By which it is found: the same for the same file."""
         kind = self.name.rsplit(".", 1)[-1].lower()
+        if self.photos:
+            kind += f" {'joined' if self.is_joined else 'each'} {[many for _, many in self.photos]}"
         return hashlib.sha256(kind.encode() + b"\0" + self.source).hexdigest()[:32]
 
     @property
@@ -205,8 +251,10 @@ class Patterns:
 
 def pattern_text(pattern: KeptPattern) -> str:
     """A kept file as `read_pattern` reads it."""
+    of_photos = {"photos": [list(photo) for photo in pattern.photos], "is_joined": pattern.is_joined}
     return json.dumps(
-        {
+        (of_photos if pattern.photos else {})
+        | {
             "schema": 1,
             "name": pattern.name,
             "source": base64.b64encode(zlib.compress(pattern.source)).decode(),
@@ -238,18 +286,37 @@ def keep_beside(path: Path, brought: str) -> list[str]:
         is_taken = not kept.told and bool(after.told)
         after = replace(after, pieces_file=other.pieces_file) if is_taken else after
         write_text(path, pattern_text(after), durable=True)
-    return [kept.name] if after.apart != kept.apart else []
+    return [kept.title] if after.apart != kept.apart else []
+
+
+def _require_photos(name: str, photos: tuple[tuple[Any, Any], ...], many: int) -> None:
+    """ValueError if the photos of a set are not what it holds: each is written under its name to be read."""
+    if name.endswith(f".{PHOTO_SET}") != bool(photos):
+        raise ValueError("not a pattern file")
+    if not photos:
+        return
+    names = [each for each, _ in photos]
+    is_named = all(isinstance(each, str) and PHOTO_NAME.fullmatch(each) for each in names)
+    is_sized = all(type(each) is int and 0 < each <= LARGEST_PHOTO for _, each in photos)
+    if not (is_named and is_sized and len(set(names)) == len(names) <= MOST_PHOTOS):
+        raise ValueError("photos of a pattern with names or sizes that none have")
+    if sum(each for _, each in photos) != many:
+        raise ValueError("photos of a pattern that are not all there")
 
 
 def read_pattern(text: str) -> KeptPattern:
     """A kept file; ValueError if it is none, in whatever way."""
     try:
         data = json.loads(text)
+        if not isinstance(data, dict):
+            raise ValueError("not a pattern file")
         unpacked = zlib.decompressobj()
-        source = unpacked.decompress(base64.b64decode(data["source"], validate=True), LARGEST_PHOTO + 1)
+        photos = tuple((name, many) for name, many in data.get("photos", ()))
+        most = LARGEST_SET if photos else LARGEST_PHOTO
+        source = unpacked.decompress(base64.b64decode(data["source"], validate=True), most + 1)
         units, size = data["units"], data["size"]
         texts = [data[key] for key in ("name", "told", "pieces_file", "changed")]
-        if len(source) > LARGEST_PHOTO or data["schema"] != 1 or not all(isinstance(one, str) for one in texts):
+        if len(source) > most or data["schema"] != 1 or not all(isinstance(one, str) for one in texts):
             raise ValueError("not a pattern file")
         by = PhotoAsked(*data.get("by", BY_THE_SHEET))
         if not all(isinstance(one, str) for one in by):
@@ -258,12 +325,14 @@ def read_pattern(text: str) -> KeptPattern:
             raise ValueError("not a pattern file")
         if not (FILE_NAME.fullmatch(texts[0]) and PIECES_FILE.fullmatch(texts[2])):
             raise ValueError("a pattern file with a name that none has")
-        apart = tuple(_apart(one) for one in data.get("apart", []))
-        alarm = str(data.get("alarm", ""))[:500]
+        _require_photos(texts[0], photos, len(source))
         found = KeptPattern(
-            texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by, apart, alarm
+            *(texts[0], source, units, size, texts[1], bool(data["uses_legend"]), texts[2], texts[3], by, photos),
+            is_joined=data.get("is_joined") is True,
+            apart=tuple(_apart(one) for one in data.get("apart", [])),
+            alarm=str(data.get("alarm", ""))[:500],
         )
-        for one in (found.own, *apart):
+        for one in (found.own, *found.apart):
             sidecar_of(_data(one), "a pattern file")
     except (KeyError, TypeError, zlib.error) as error:
         raise ValueError(f"not a pattern file: {error}") from error

@@ -50,6 +50,7 @@ def test_read_as_written(tmp_path: Path, form: str) -> None:
         (jpeg(2000, 1500) + 200 * b"\xff\xda" + b"\xff\xd9", "more than 100 passes"),
         (jpeg(60_000, 60_000), "3600 million pixels"),
         (b"", "is not a JPEG or PNG"),
+        (b"\0\0\0\x18ftypheic" + b"\0" * 40, "is a HEIC or AVIF picture, .*: have the phone take JPEG"),
         (b"<svg/>", "is not a JPEG or PNG"),
     ],
 )

@@ -10,7 +10,7 @@ import pytest
 import shapely
 
 from pieces.photo.cuts import bridged, cuts_at
-from pieces.photo.flat import ink
+from pieces.photo.flat import ink, is_parted
 from pieces.photo.lines import even
 from pieces.photo.paper import TableView
 from pieces.photo.sewn import follows, in_order
@@ -66,6 +66,22 @@ def test_a_crease_is_bright_on_its_other_side() -> None:
     crease = [([(100.0, 10.0), (100.0, 140.0)], 0.8, 160), ([(101.0, 10.0), (101.0, 140.0)], 0.8, 250)]
     assert [stroke.is_crease for stroke in strokes_on(view(*crease), SQUARE) if stroke.length > 50] == [True]
     assert [stroke.is_crease for stroke in strokes_on(view(crease[0]), SQUARE) if stroke.length > 50] == [False]
+
+
+def test_dark_letters_are_no_creases() -> None:
+    """A letter of a thick pen is as wide as a crease, and far darker."""
+    letter = view(([(100.0, 60.0), (100.0, 90.0), (115.0, 90.0)], 2.0, 60))
+    assert [stroke.is_crease for stroke in strokes_on(letter, SQUARE) if stroke.length > 8] == [False]
+
+
+def test_a_gap_parts_two_pieces() -> None:
+    """A gap of 4 mm all across is one; a line of a pen all across, and a gap that ends half way, are none."""
+    for points, wide, expected in (
+        ([(100.0, -5.0), (100.0, 160.0)], 4.0, True),
+        ([(100.0, -5.0), (100.0, 160.0)], 0.8, False),
+        ([(100.0, -5.0), (100.0, 80.0)], 4.0, False),
+    ):
+        assert is_parted(view((points, wide, 60)), SQUARE) == expected
 
 
 def test_a_cut_is_found() -> None:

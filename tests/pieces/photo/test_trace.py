@@ -98,6 +98,13 @@ def changed(what: str) -> Any:
         return photo([PIECE], replace(QUICK, turns=(92.0, 0.0, 50.0)))
     if what == "hardly seen":
         return photo([PIECE], replace(QUICK, table="plain", paper=(66, 99, 56), creases=0))
+    if what == "in shadow as the table":  # half of it: the rest by itself would be a piece
+        return photo([PIECE], replace(QUICK, table="plain", paper=(75, 120, 72)))
+    if what == "sheet twice":
+        return np.vstack([pixels, pixels[100:900]])
+    if what == "too near":  # two parts, and 4 mm between them
+        strip = np.array([(-100.0, 210.0), (300.0, 210.0), (300.0, 260.0), (-100.0, 260.0)])
+        return photo([strip, strip + (0.0, 54.0)], QUICK)
     return cut(pixels)
 
 
@@ -118,6 +125,9 @@ def cut(pixels: NDArray[np.uint8]) -> NDArray[np.uint8]:
         ("oblique", "hold the camera level"),
         ("hardly seen", "can hardly be told from the table|no pattern is found"),
         ("cut off", "step back|some table round it"),
+        ("in shadow as the table", "edge of .* is not clear.* out of shadow"),
+        ("too near", "leave 2 cm of the table between pieces"),
+        ("sheet twice", "sheet A is there twice: leave one"),
     ],
 )
 def test_refused_with_what_to_do(tmp_path: Path, what: str, why: str) -> None:

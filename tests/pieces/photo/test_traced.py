@@ -6,12 +6,11 @@ import numpy as np
 import pytest
 
 from pieces.exchange.imported import ImportReport
-from pieces.photo.camera import Camera
 from pieces.photo.fitted import FittedOutline, FittedRun
 from pieces.photo.mark import PaperMark
 from pieces.photo.paper import TableView
 from pieces.photo.sketched import sketches_of
-from pieces.photo.traced import TracedPhoto, TracedPiece
+from pieces.photo.traced import PhotoFit, TracedPhoto, TracedPiece
 
 CORNERS = [(0.0, 100.0), (400.0, 100.0), (400.0, 400.0), (0.0, 400.0)]
 
@@ -26,7 +25,7 @@ def piece(*marks: PaperMark) -> TracedPiece:
 def photo(traced: TracedPiece) -> TracedPhoto:
     """A photo of it."""
     view = TableView(np.zeros((2, 2, 3), np.uint8), np.zeros(2), 1.0, np.ones((2, 2), bool))
-    return TracedPhoto(("a.jpg",), (Camera(np.zeros(14), np.eye(14), 0.1),), view, (traced,))
+    return TracedPhoto((PhotoFit("a.jpg", ("A",), 5.0, 0.1, 0.05),), view, (traced,))
 
 
 def test_lengths_to_measure() -> None:

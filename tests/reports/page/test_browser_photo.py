@@ -10,6 +10,7 @@ import pytest
 
 from tests.make.browser import CHROMIUM, FLAGS, LEFT_OUT, PATIENCE, Server, axe_source, violations
 from tests.make.photos import kept, rendered
+from tests.pieces.photo.test_together import files
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -23,7 +24,7 @@ expect.set_options(timeout=PATIENCE)
 
 
 def test_a_photo_becomes_pieces(tmp_path: Path) -> None:
-    """What was traced is drawn, with how far off it may be, lengths to measure, and a link to the sheet."""
+    """What was traced is drawn, with how far off it may be; two photos are joined, what is none is not added."""
     server, faults = Server(tmp_path / "served"), list[str]()
     photo = kept(tmp_path, rendered())
     with sync_playwright() as playwright:
@@ -35,7 +36,7 @@ def test_a_photo_becomes_pieces(tmp_path: Path) -> None:
         page.get_by_role("button", name=re.compile("^Jacket")).click()
         expect(page.get_by_label("Bust", exact=True)).to_be_visible()
         page.evaluate("() => { location.hash = location.hash.replace(/[^/]*$/, 'uploads'); }")
-        page.locator(".view.uploads").get_by_text("A photo of a paper pattern").click()
+        page.locator(".view.uploads").get_by_text("Photos of paper patterns").click()
         sheet = page.get_by_role("link", name="A4").get_attribute("href")
         assert page.request.get(f"{server.base}{sheet}").body().startswith(b"%PDF")
         page.get_by_label("What is in the photo to measure by").select_option("mat")
@@ -46,6 +47,19 @@ def test_a_photo_becomes_pieces(tmp_path: Path) -> None:
         expect(page.locator(".traced")).to_contain_text(re.compile(r"may be \d\.\d mm off"))
         assert page.locator(".traced img").evaluate("image => image.naturalWidth") > 300
         assert violations(page, axe_source(tmp_path)) == []
+        page.get_by_label(re.compile("A pattern file")).set_input_files([str(path) for path in files(tmp_path)])
+        expect(page.get_by_label(re.compile("^One piece over several photos"))).to_be_checked()
+        assert violations(page, axe_source(tmp_path)) == []
+        page.get_by_role("button", name="Trace them").click()
+        expect(page.locator(".traced")).to_contain_text(
+            re.compile(r"b\.jpg: sheets A, B missed by 0\.\d\d mm.*edge that another photo shows it is 0\.\d\d mm off")
+        )
+        expect(page.locator(".outline-row")).to_have_count(1)
+        page.get_by_label("Add a photo").set_input_files({"name": "c.jpg", "mimeType": "image/jpeg", "buffer": b"none"})
+        page.get_by_role("button", name="Trace them").click()
+        expect(page.get_by_role("heading", name="The photo was not added")).to_be_visible()
+        expect(page.locator(".view.uploads [role=alert]").first).to_contain_text("c.jpg is not a JPEG")
+        expect(page.locator(".outline-row")).to_have_count(1)
         page.get_by_role("button", name="Use these pieces").click()
         expect(page.locator(".view.cloth h1")).to_be_visible()
         browser.close()

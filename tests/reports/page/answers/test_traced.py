@@ -29,10 +29,12 @@ def test_a_photo_comes_back_as_a_job(tmp_path: Path) -> None:
     found = read_upload("my front.JPG", data, ReadingChoices(), tmp_path / "kept")
     (piece,) = found["pieces"]
     assert sorted((piece["length"], piece["width"])) == pytest.approx(sorted(np.ptp(PIECE, axis=0)), abs=1.5)
-    (told,) = found["photo"]["pieces"]
+    (table,) = found["photo"]["tables"]
+    (told,), (fit,) = table["pieces"], table["files"]
+    assert fit["sheets"] == ["A"] and fit["missed_mm"] < 0.2
     assert 0 < told["usual_mm"] <= told["worst_mm"] < 3
     assert next(length["mm"] for length in told["measured"]) == pytest.approx(400, abs=1)
-    picture = base64.b64decode(found["photo"]["picture"].partition(",")[2])
+    picture = base64.b64decode(table["picture"].partition(",")[2])
     assert max(cv2.imdecode(np.frombuffer(picture, np.uint8), cv2.IMREAD_COLOR).shape) <= 1000
     job = {"garment": "imported", "pieces_file": found["pieces_file"]}
     assert len(draft(job, tmp_path / "kept")["pieces"]) == 1
@@ -50,13 +52,14 @@ def test_decided_on(tmp_path: Path) -> None:
         pattern.deciding({"piece": [{"line": outline["numbers"][0], "name": "front"}]}), tmp_path / "kept"
     )
     assert [piece["name"] for piece in said["pieces"]] == ["front"]
-    assert said["photo"]["pieces"] and said["pattern"]["told"]
+    assert said["photo"]["tables"] and said["pattern"]["told"]
 
 
 def test_refused(tmp_path: Path) -> None:
     """What is no photo of a pattern, or asks for more memory than it may have, is refused in one line."""
     for name, data, why in (
         ("a.png", b"MZ", "is not a JPEG or PNG"),
+        ("c.HEIC", b"", "have the phone take JPEG"),
         ("b.jpeg", b"\xff\xd8\xff\xe0" * 9, "is not a JPEG"),
     ):
         with pytest.raises(FormatError, match=why):
@@ -75,7 +78,7 @@ def test_without_opencv(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
     found = importlib.util.find_spec
     monkeypatch.setattr(importlib.util, "find_spec", lambda name, *more: None if name == "cv2" else found(name, *more))
     with pytest.raises(FormatError, match="pip install opencv-python-headless"):
-        traced_pieces(tmp_path / "a.jpg", ReadingChoices(), Sidecar("a.toml"), PhotoAsked())
+        traced_pieces([tmp_path / "a.jpg"], ReadingChoices(), Sidecar("a.toml"), PhotoAsked())
 
 
 @pytest.mark.parametrize(
@@ -90,4 +93,4 @@ def test_without_opencv(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None
 def test_measured_by_nothing(tmp_path: Path, by: PhotoAsked, why: str) -> None:
     """What a photo is measured by is checked before it is opened."""
     with pytest.raises(FormatError, match=why):
-        traced_pieces(tmp_path / "a.jpg", ReadingChoices(), Sidecar("a.toml"), by)
+        traced_pieces([tmp_path / "a.jpg"], ReadingChoices(), Sidecar("a.toml"), by)

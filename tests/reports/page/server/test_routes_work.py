@@ -119,6 +119,17 @@ def test_upload(client: TestClient) -> None:
     assert client.post("/api/uploads", params={"name": "a.jpg", "mat": "wide"}, content=b"x", **send).status_code == 422
 
 
+def test_upload_photos(client: TestClient) -> None:
+    """Photos come in one body, with names and sizes beside it; what is none is refused, as is too much at once."""
+    send: dict[str, Any] = {"headers": {"Content-Type": "application/octet-stream"}}
+    asked: dict[str, Any] = {"name": ["a.jpg", "b.dxf"], "size": [1, 2], "joined": True}
+    refused = client.post("/api/uploads/photos", params=asked, content=b"abc", **send)
+    assert refused.status_code == 422 and "'b.dxf' is not a photo" in refused.text
+    large = client.post("/api/uploads/photos", params=asked, content=b"x" * 45_000_001, **send)
+    assert large.status_code == 413
+    assert client.get("/api/uploads/photos/abc").json() == {}
+
+
 def test_reference_sheets(client: TestClient) -> None:
     """The sheets for photos come as PDF, in both papers; there are no others."""
     for paper in ("a4", "letter"):

@@ -3,7 +3,9 @@
 import { call } from "../lib/api.js";
 import { button, el } from "../lib/dom.js";
 import { freshData, offerRib } from "../project/fresh.js";
+import { traced } from "../project/photographed.js";
 import { create } from "../project/project.js";
+import { units } from "../project/settings.js";
 
 export async function patternPart(thing, app) {
   const within = el("div", { class: "stack" });
@@ -19,7 +21,10 @@ export async function patternPart(thing, app) {
     try {
       const { conversation } = await import("../patterns/conversation.js");
       const { id } = await call("GET", `/api/patterns?${new URLSearchParams({ pieces_file: thing.id })}`);
-      await conversation(within, await call("GET", `/api/patterns/${id}`), { use: begin, useWords: "Begin a project with these pieces" });
+      const answer = await call("GET", `/api/patterns/${id}`);
+      const lines = el("div", { class: "stack" });
+      within.replaceChildren(lines, answer.photo ? traced(answer.photo, units()) : "");
+      await conversation(lines, answer, { use: begin, useWords: "Begin a project with these pieces" });
     } catch (error) {
       within.replaceChildren(el("p", { class: "note", role: "alert", text: error.message }));
     }
