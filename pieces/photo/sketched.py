@@ -27,6 +27,9 @@ BETWEEN = 50.0
 PARALLEL = 3.0
 """A grainline drawn this near to the fold runs along it, degrees."""
 
+ORDER = {"notch": 0, "drill point": 1, "inner line": 2, "dart": 2, "sew line": 2}
+"""In which order marks are entered, others last (`entered`)."""
+
 KEPT = {"inner line": "inner line", "dart": "inner line", "sew line": "sew line"}
 
 
@@ -83,7 +86,18 @@ def _sketch(piece: TracedPiece, shift: Floats, report: ImportReport, side: str, 
             more.append(("left out", "open line", "a crease", points, "it is taken for a crease of the paper"))
     _say(piece, report)
     _settle_grain(sketch, is_turned=is_turned)
-    return entered(sketch, report, more)
+    found = entered(sketch, report, more)
+    _explain(piece, report)
+    return found
+
+
+def _explain(piece: TracedPiece, report: ImportReport) -> None:
+    """Note by what the outline, and each mark, are taken for what they are: those that were entered last."""
+    outline = len(report.account.entries) - len(piece.marks)
+    report.account.because([outline], "placed", "the edge of the paper")
+    marks = sorted(piece.marks, key=lambda mark: ORDER.get(mark.kind, len(ORDER)))
+    for number, mark in enumerate(marks, outline + 1):
+        report.account.because([number], "placed" if mark.sure == "sure" else "guessed", mark.why)
 
 
 def _point(points: Floats) -> tuple[float, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 from typing import TYPE_CHECKING, Any, get_args
 
 import numpy as np
@@ -101,12 +102,13 @@ class PhotoFit:
         """How well it fits."""
         by = f"sheet{'s' * (len(self.sheets) > 1)} {' and '.join(self.sheets)}" if self.sheets else "what it shows"
         said = (
-            f"{self.file}: measured by {by}, missed by {self.missed_mm:.2f} mm; taken {self.tilt:.0f} degrees off"
+            f"{self.file}: measured by {by}, missed by {_up(self.missed_mm):.2f} mm; taken {self.tilt:.0f} degrees off"
             " straight down"
         )
         if self.edge_mm is None:
             return said
-        return f"{said}; on {self.overlap_mm:.0f} mm of edge that another photo shows it is {self.edge_mm:.2f} mm off"
+        off = f"{_up(self.edge_mm):.2f} mm off"
+        return f"{said}; on {self.overlap_mm:.0f} mm of edge that another photo shows it is {off}"
 
     def to_plain(self) -> dict[str, Any]:
         """The same for machines."""
@@ -151,3 +153,8 @@ class TracedPhoto:
             "files": [fit.to_plain() for fit in self.fits],
             "pieces": [piece.to_plain() for piece in self.pieces],
         }
+
+
+def _up(mm: float) -> float:
+    """An error in hundredths of a mm, never less than it is."""
+    return max(1, ceil(100 * mm)) / 100

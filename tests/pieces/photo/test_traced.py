@@ -56,3 +56,24 @@ def test_what_is_unsure_is_a_guess() -> None:
     assert [entry.why for entry in report.account.entries if entry.place == "left out"] == [
         "words in photos are not read"
     ]
+
+
+def test_why_each_is_what_it_is() -> None:
+    """Outline and marks say by what they are taken for it, in whatever order they were found."""
+    words = PaperMark("writing", np.array(CORNERS) / 4 + 150, "likely", "like writing")
+    line = PaperMark("inner line", np.array([(50.0, 200.0), (300.0, 220.0)]), "likely", "a line")
+    notch = PaperMark("notch", np.array([(0.0, 150.0)]), "sure", "a short line")
+    report = ImportReport("photos")
+    sketches_of([photo(piece(words, line, notch))], report, {}, is_turned=False)
+    assert [(entry.kind, entry.sure, entry.reason) for entry in report.account.entries] == [
+        ("closed outline", "placed", "the edge of the paper"),
+        ("point", "placed", "a short line"),
+        ("open line", "guessed", "a line"),
+        ("words", "guessed", "like writing"),
+    ]
+
+
+def test_an_error_is_never_told_smaller_than_it_is() -> None:
+    """Hundredths of a millimetre are rounded up; nothing is missed by 0.00 mm."""
+    assert "missed by 0.01 mm" in PhotoFit("a.jpg", ("A",), 5.0, 0.1, 0.0004).words
+    assert "missed by 0.06 mm" in PhotoFit("a.jpg", ("A",), 5.0, 0.1, 0.0501).words

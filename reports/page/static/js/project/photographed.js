@@ -2,7 +2,7 @@
 
 import { el, freshId } from "../lib/dom.js";
 import { choiceField, textField } from "../lib/field.js";
-import { formatField } from "../lib/units.js";
+import { formatField, formatSize } from "../lib/units.js";
 
 export const LARGEST_PHOTO = 25_000_000; // bytes
 export const LARGEST_SET = 45_000_000; // of all photos of one pattern
@@ -55,7 +55,7 @@ export function traced({ measured_by: by, is_joined: isJoined, tables }, units, 
     ...tables.map((table) => el("div", { class: "traced-table" },
       el("figure", {}, el("img", { src: table.picture, alt: "The table from straight above, with the traced outlines and marks drawn on it" }),
         key(table.pieces)),
-      el("div", { class: "traced-words" }, fits(table.files),
+      el("div", { class: "traced-words" }, fits(table.files, units),
         ...table.pieces.map((piece) => el("div", {},
           el("h3", { text: piece.piece }),
           el("p", { text: `Its outline may be ${piece.usual_mm.toFixed(1)} mm off, ${piece.worst_mm.toFixed(1)} mm at the worst point. Measure the paper with a tape:` }),
@@ -64,12 +64,15 @@ export function traced({ measured_by: by, is_joined: isJoined, tables }, units, 
     add ? further(add, isJoined, tables.flatMap(({ files }) => files).length) : "");
 }
 
+/** An error in hundredths of a mm, never less than it is. */
+const upwards = (mm) => (Math.max(1, Math.ceil(100 * mm)) / 100).toFixed(2);
+
 /** How well each photo fits what it is measured by, and the others. */
-function fits(files) {
+function fits(files, units) {
   const lines = files.map(({ file, sheets, tilt_degrees: lean, missed_mm: missed, edge_mm: edge, overlap_mm: overlap }) => {
     const by = sheets.length ? `${sheets.length > 1 ? "sheets" : "sheet"} ${sheets.join(", ")}` : "what it is measured by";
-    const off = edge === null ? "" : ` Along ${Math.round(overlap / 10)} cm of edge that another photo shows it is ${edge.toFixed(2)} mm off.`;
-    return el("li", {}, el("bdi", { class: "file-name", text: file }), `: ${by} missed by ${missed.toFixed(2)} mm, camera ${lean.toFixed(0)}° off straight down.${off}`);
+    const off = edge === null ? "" : ` Along ${formatSize(overlap, units)} of edge that another photo shows it is ${upwards(edge)} mm off.`;
+    return el("li", {}, el("bdi", { class: "file-name", text: file }), `: ${by} missed by ${upwards(missed)} mm, camera ${lean.toFixed(0)}° off straight down.${off}`);
   });
   return el("div", {}, el("h3", { text: files.length > 1 ? "How well the photos fit" : "How well the photo fits" }), el("ul", {}, lines));
 }
