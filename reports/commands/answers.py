@@ -32,7 +32,7 @@ def all_answers() -> dict[str, WrittenAnswer]:
         "sizes": WrittenAnswer("tables of sizes, or a garment in each size", SizesAnswer, 3),
         "measures": WrittenAnswer("how each measurement is taken", MeasuresAnswer, 3),
         "import": WrittenAnswer("the pieces of a pattern file, and its account", ImportAnswer, 4),
-        "trace": WrittenAnswer("the pieces in photos, and the account of them", TraceAnswer, 2),
+        "trace": WrittenAnswer("the pieces in photos, and the account of them", TraceAnswer, 3),
         "export": WrittenAnswer("the files that 'export' wrote", ExportAnswer, 2),
         "print": WrittenAnswer("the files that 'print' wrote", PrintAnswer, 3),
         "report": WrittenAnswer("the answer of 'buy' or 'run', and the report's files", ReportAnswer, 2),

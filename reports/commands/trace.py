@@ -91,7 +91,7 @@ def trace(
     written += write_seen(pictured, seen, out) if out else []
     if output.as_json:
         told = {"pieces": to_plain(found.pieces), "report": found.report.to_plain()}
-        emit(json.dumps({"schema": 2, **told, "photos": [photo.to_plain() for photo in seen]}))
+        emit(json.dumps({"schema": 3, **told, "photos": [photo.to_plain() for photo in seen]}))
         return
     show_read(found, Units(shown_in), beside, written, out)
 

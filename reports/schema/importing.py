@@ -116,11 +116,18 @@ class TracedAnswer(Sealed):
 
 
 class PhotoFileAnswer(Sealed):
-    """A photo: how far the camera leaned, and how far what it is measured by was missed."""
+    """A photo: how far the camera leaned, how far what it is measured by was missed, and how it fits other photos.
+
+    `sheets` are the letters of the reference sheets in it. `edge_mm` is null where no other photo shows the same edge.
+    """
 
     file: str
+    sheets: list[str]
     tilt_degrees: float
     missed_px: float
+    missed_mm: float
+    edge_mm: float | None
+    overlap_mm: float
 
 
 class PhotoAnswer(Sealed):
@@ -133,7 +140,7 @@ class PhotoAnswer(Sealed):
 class TraceAnswer(Sealed):
     """The pieces traced in photos, the report, and how sure each outline is."""
 
-    schema: Literal[2]
+    schema: Literal[3]
     pieces: DraftAnswer
     report: ImportReportAnswer
     photos: list[PhotoAnswer]

@@ -148,7 +148,7 @@ def test_unwritable(job_file: Callable[[str], Path], run: Callable[..., Ran], co
     path = job_file(MODEL)
     (tmp_path / "file").touch()
     said = run(command, path, "--out", "file/answer")
-    assert not _unnamed(said, "cannot write file/answer/", "you may not write to")
+    assert not _unnamed(said, "cannot write file/answer/", "is a file, not a folder")
     assert sorted(tmp_path.iterdir()) == [tmp_path / "file", path]
 
 
