@@ -321,6 +321,21 @@ def scale_of(unit: Unit, per_inch: float = PIXELS) -> float:
     return INCH / per_inch if unit == "px" else parse_length(f"1 {unit}")
 
 
+def told_unit(unit: str | None, how: str, asked: str | None, says: str | None) -> str:
+    """The unit that is read, and how it is known: asked for, whatever the file says, or else so.
+
+    Parameters
+    ----------
+    unit, how
+        The unit, and how it is known where it was not asked for; None if each number has its own.
+    says
+        What the file itself says.
+    """
+    if asked is None:
+        return f"{unit}, {how}" if unit else "as written at each"
+    return f"{asked}, as asked" + (f"; the file itself says {says}" if says and says != asked else "")
+
+
 def number(text: str, unit: Unit | None) -> float:
     """A coordinate as people write it: ``6 1/2``, ``-3.5``, ``6 1/2 in``; mm.
 

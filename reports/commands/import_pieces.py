@@ -54,12 +54,12 @@ ReadingTime = Annotated[
 def import_pieces(
     file: PatternPath,
     output: Output,
-    units: Annotated[FileUnit | None, typer.Option(help="Unit, if the file gives none.")] = None,
+    units: Annotated[FileUnit | None, typer.Option(help="Unit of its numbers, in place of what the file says.")] = None,
     join: Annotated[str, typer.Option(metavar="LENGTH", help="Join line ends no further apart than this.")] = "0.5 mm",
     size: Annotated[str | None, typer.Option(metavar="SIZE", help="Which size to read.")] = None,
     grain: Annotated[
         float | None,
-        typer.Option(metavar="DEGREES", help="Grain angle for pieces without a grainline, from the file's x axis."),
+        typer.Option(metavar="DEGREES", help="Grain where none is drawn, counter-clockwise from the x axis."),
     ] = None,
     strict: Annotated[
         bool, typer.Option("--strict", help="Refuse a file if anything in it is mended, left out or guessed.")

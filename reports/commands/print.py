@@ -42,8 +42,8 @@ SizesOf = Annotated[
     str | None,
     typer.Option(
         "--sizes",
-        metavar="TABLE",
-        help="Pieces in all sizes of a table, each size with its own layer and kind of line.",
+        metavar="TABLE|FILE",
+        help="Pieces in all sizes of a table, each with its own layer and kind of line; imported ones by grade rules.",
     ),
 ]
 JobIfAny = Annotated[
@@ -198,14 +198,17 @@ def _pieces(order: PrintOrder, table: str | None, *, force: bool) -> tuple[list[
         return [order.print_pieces(draft_job(order.job))], []
     from reports.ask.imported import IMPORTED
     from reports.ask.sizes import table_for
-    from reports.errors import PaperError
+    from reports.sizes.by_rules import grade_sizes
     from reports.sizes.sizes import draft_sizes
 
     if order.job.garment == IMPORTED:
-        raise PaperError("--sizes is for drafted garments: imported pieces have the sizes of their file")
-    graded = draft_sizes(order.job, table_for(order.job, table))
-    refused = [f"note: size {size} is left out: {reason}" for size, reason in graded.refused.items()]
-    return [order.print_sizes(graded)], refused
+        ruled = grade_sizes(order.job, Path(table))
+        drafted, refused, of = ruled.drafted, ruled.refused, f"grade rules of {Path(table).name}"
+    else:
+        graded = draft_sizes(order.job, table_for(order.job, table))
+        drafted, refused, of = graded.drafted, graded.refused, graded.table.title
+    left = [f"note: size {size} is left out: {reason}" for size, reason in refused.items()]
+    return [order.print_sizes(drafted, of)], left
 
 
 def _lays(

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from reports.paper.size import Paper
     from reports.plan.answers import FabricPlan
     from reports.plan.cut_cloth import CutCloth
-    from reports.sizes.sizes import Graded
 
 CLOTH = "cloth"
 """Asks for a roll as wide as the laid cloth."""
@@ -52,14 +51,14 @@ class PrintOrder:
             self.file("pieces"), draw_pieces(pieces, paper, self.job.written_in, self.notches), paper, head
         )
 
-    def print_sizes(self, graded: Graded) -> Printed:
-        """Print the job's pieces in all sizes of a table."""
+    def print_sizes(self, sizes: Mapping[str, PieceSet], of: str) -> Printed:
+        """Print the job's pieces in all sizes of a table, or of grade rules, which `of` names."""
         from reports.paper.book import write_pdf
         from reports.paper.nest import draw_nest, nest_head
 
-        paper, sizes = self._given(), graded.drafted
-        units, title = self.job.written_in, f"{self.job.title}: pieces in {len(sizes)} sizes"
-        head = nest_head(sizes, title, graded.table.title, units, self._notes())
+        paper, units = self._given(), self.job.written_in
+        title = f"{self.job.title}: pieces in {len(sizes)} sizes"
+        head = nest_head(sizes, title, of, units, self._notes())
         return write_pdf(self.file("sizes"), draw_nest(sizes, paper, self.notches), paper, head)
 
     def print_marker(self, number: int, fabric: FabricPlan) -> Printed:

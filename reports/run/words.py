@@ -143,7 +143,7 @@ def lot_lines(run: RunPlan, plan: LotPlan) -> Iterator[str]:
         if chosen.optimal
         else f"no plan costs less by more than {percent_need(chosen.gap)}"
     )
-    proof += ", counting unlaid mixes at their estimated lengths"
+    proof += ", if mixes that were not laid are as long as estimated"
     ended = "until nothing changed" if plan.stable else "the best of them"
     proof += f" (planned {_some(plan.rounds, 'time')}, {ended})"
     told = f"{_some(len(chosen.lays), 'lay')}, {_some(len(chosen.markers), 'marker')}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from pieces.errors import PieceError
+from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.grading import read_grading
 from reports.ask.one_draft import draft_one
 
@@ -30,10 +30,15 @@ def grade_sizes(job: Job, rules: Path) -> RuledSizes:
     Raises
     ------
     FormatError
-        If the file cannot be read.
+        If the file is not there, or cannot be read.
     PieceError
         If a rule names what the pieces have not.
     """
+    if not rules.is_file():
+        raise FormatError(
+            f"{rules}: no such file: imported pieces have the sizes of a file of grade rules, such as"
+            " coat/grading.toml; 'ellwand import --grade' writes one"
+        )
     grading, pieces = read_grading(rules), draft_one(job)
     drafted, refused = {}, {}
     for size in grading.sizes:

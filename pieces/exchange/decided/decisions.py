@@ -120,10 +120,13 @@ class LineDecision:
         (x, y), (there_x, there_y) = self.at, entry.points[0].tolist()
         return hypot(x - there_x, y - there_y) <= NEAR
 
-    def missing(self) -> str:
+    def missing(self, entries: Sequence[EnteredLine]) -> str:
         """Why it is not used, where its lines are not found."""
         if self.at is None:
-            return "the file has no such line any more"
+            gone = [str(number) for number in self.numbers if number > len(entries)]
+            return (
+                f"the file has no line {' and no line '.join(gone[:3])}" if gone else "it has words, or no line there"
+            )
         long = "" if self.long is None else f" and is {self.long:.1f} mm long"
         one = "no line, or no single one," if self.long is not None else "no line with that number"
         return f"it no longer fits the file, which has {one} that begins at ({self.at[0]:g}, {self.at[1]:g}){long}"

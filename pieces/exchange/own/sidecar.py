@@ -41,14 +41,17 @@ HEAD = """\
 #   name        what the piece is called; `in_file` is what the file calls it, and stays
 #   material    "shell", "rib", "lining" or "interfacing"
 #   cut, pair   how many a garment needs; pair = true if half of them are mirrored
-#   grain       degrees from the file's x axis towards its y axis; leave it out for the grainline drawn in the file
+#   grain       degrees counter-clockwise from the x axis, as you look at read.svg; leave it out for the grainline
+#               drawn in the file
 #   fold        "left" or "right": that side of the piece lies on a fold, as it stands in pieces.svg with its grain
 #               upright (not in read.svg); "none" for no fold; leave it out for the mirror line drawn in the file
 #   lies, tilt  "straight", "cross" or "free"; degrees off the grain that do no harm
 #   allowance   such as "10 mm": seam allowance to add all round, if the outline is the sew line
 #   label       a word for the cutter
 #   leave_out   true if the piece is not wanted
-#   grain_line, fold_line   in place of grain and fold: two points in mm as in the file, such as [[0, 0], [0, 300]]
+#   grain_line, fold_line   in place of grain and fold: two points in mm, such as [[0, 0], [0, 300]]
+#
+# Points have x to the right and y upwards. In an SVG file y runs down: there write each y with the other sign.
 #
 # What a single line is stands in a [[line]]: numbers = [12] as in import.txt and read.svg, role = "sew line" (or
 # piece, inner line, cutout, grain, fold, notch, drill point, frame, left out). With at and long, as the page writes
@@ -167,7 +170,7 @@ def _apply(sketch: Sketch, facts: Mapping[str, Any], unit: Unit | None, where: s
     sketch.side, sketch.label = facts.get("fold", sketch.side), printable_name(facts.get("label", sketch.label), "")
     if sketch.pair and sketch.cut % 2:
         raise FormatError(f"{where}: half of {sketch.cut} cannot be mirrored: write an even number, or pair = false")
-    if sketch.pair and sketch.side in ("left", "right"):
+    if (sketch.pair and sketch.side in ("left", "right")) or (facts.get("pair") and "fold_line" in facts):
         raise FormatError(f"{where} is cut on a fold, so left and right are alike: write pair = false")
 
 
@@ -183,7 +186,7 @@ def _draw(sketch: Sketch, facts: Mapping[str, Any], report: ImportReport) -> Non
         if place == "grain":
             sketch.turn, sketch.whole = None, None
         else:
-            sketch.side, sketch.pair, sketch.whole = "", False, None
+            sketch.side, sketch.whole = "", None
 
 
 def _is_line(value: Any) -> bool:

@@ -10,7 +10,7 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
-from pieces.exchange.imported import JOIN, UNIT_WORDS, ImportReport, ReadingChoices, scale_of
+from pieces.exchange.imported import JOIN, UNIT_WORDS, ImportReport, ReadingChoices, scale_of, told_unit
 from pieces.exchange.mend.joining import join
 from pieces.exchange.read.dxf_blocks import Blocks, records_of, style_of
 from pieces.exchange.read.dxf_entities import (
@@ -86,6 +86,8 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
         if is_standard:
             report = ImportReport("DXF by the conventions of ASTM D6673", how)
             report.marks = marks_of_dxf(text, document)
+            if (rules := path.with_suffix(".rul")).is_file():
+                report.remarks.append(f"the rule table '{rules.name}' beside it is not read: its sizes are left out")
             return Blocks(document, text, scale, asked, report).sketches(records, style), report
         report = ImportReport("DXF, plain outlines", how)
         drawing = _plain(document, blocks, text, scale, report)
@@ -131,7 +133,8 @@ def _unit(number: int, record: str, asked: ReadingChoices, name: str) -> tuple[f
     """What a number counts, mm, and how that is known: asked for, by record, or by `number`, the header's."""
     by_record, (by_header, long) = UNITS.get(record.upper()), HEADER_UNITS.get(number, (None, 0.0))
     if asked.units:
-        return scale_of(asked.units, asked.per_inch), f"{asked.units}, as asked"
+        says = by_record or by_header
+        return scale_of(asked.units, asked.per_inch), told_unit(None, "", asked.units, says)
     if record and by_record is None:
         raise FormatError(f"{name}: its record UNITS says {record[:30]!r}, which is unknown: give --units {UNIT_WORDS}")
     if by_record and by_header and by_record != by_header:

@@ -83,6 +83,13 @@ def sketch_geojson(data: Mapping[str, Any], name: str, asked: ReadingChoices) ->
     return _sketched("GeoJSON", features, name, asked)
 
 
+READ = (*NAMES, "layer", "text")
+"""Properties that are read, in small letters."""
+
+MOST_UNREAD = 20
+"""Other properties that are named."""
+
+
 def sketch_text_table(grid: CellGrid, at: int, name: str, asked: ReadingChoices) -> tuple[list[Sketch], ImportReport]:
     """The pieces that a table with a column of well-known text draws.
 
@@ -122,6 +129,11 @@ def _sketched(
     reading = _Reading(report, scale_of(asked.units, asked.per_inch), name)
     for number, (properties, geometry) in enumerate(features, 1):
         reading.feature(number, properties, geometry)
+    unread = dict.fromkeys(
+        str(key) for said, _ in features for key, value in said.items() if value and str(key).lower() not in READ
+    )
+    for key in list(unread)[:MOST_UNREAD]:
+        report.leave(f"'{printable_name(key, 'a property')}'", "it is not read: the small file gives what it says")
     report.marks = FileMarks(name.rsplit(".", 1)[-1].lower(), "", layers_of(report.account))
     return assemble(reading.drawing, asked, report), report
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from pieces.data import are_points, json_data
 from pieces.errors import FormatError, LengthError
-from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, Unit, number, scale_of
+from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, Unit, number, scale_of, told_unit
 from pieces.exchange.own.plain import from_plain
 from pieces.exchange.read import features
 from pieces.exchange.read.traced import Corner, drawn
@@ -63,8 +63,9 @@ def sketch_csv(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
     if at is not None:
         return features.sketch_text_table(grid, at, path.name, asked)
     _refuse_size(path.name, "CSV of points", asked)
-    places, unit = _columns(grid, asked, path.name)
-    report.units = f"{unit}, " + ("as asked" if asked.units else "by its headings") if unit else "as written at each"
+    places, unit = _columns(grid, path.name)
+    report.units = told_unit(unit, "by its headings", asked.units, unit)
+    unit = asked.units or unit
     read = _Cells(unit, asked.per_inch, grid.has_decimal_commas)
     outlines, apart = _plain_points(grid, places, read) or _points(grid, places, read, path.name)
     if len(outlines) > MOST_PIECES:
@@ -89,8 +90,8 @@ def _refuse_size(name: str, form: str, asked: ReadingChoices) -> None:
         raise FormatError(f"{name}: it has no size {asked.size!r}: a {form} holds one size of each piece")
 
 
-def _columns(grid: CellGrid, asked: ReadingChoices, name: str) -> tuple[dict[str, int], Unit | None]:
-    """Where each column stands, and the unit that the head names, or was asked for."""
+def _columns(grid: CellGrid, name: str) -> tuple[dict[str, int], Unit | None]:
+    """Where each column stands, and the unit that the head names."""
     places = {heading.name: at for at, heading in enumerate(grid.headings) if heading.name in COLUMNS}
     units = {heading.unit for heading in grid.headings if heading.name in COLUMNS} - {""}
     missing = [column for column in COLUMNS[:3] if column not in places]
@@ -98,7 +99,7 @@ def _columns(grid: CellGrid, asked: ReadingChoices, name: str) -> tuple[dict[str
         raise FormatError(f"{name} lacks the column {missing[0]!r}: its first row must name piece, x (mm) and y (mm)")
     if len(units) > 1:
         raise FormatError(f"{name} names several units in its first row, {' and '.join(sorted(units))}: use one")
-    return places, asked.units or next((unit for unit in get_args(Unit) if unit in units), None)
+    return places, next((unit for unit in get_args(Unit) if unit in units), None)
 
 
 class _Cells(NamedTuple):
@@ -200,10 +201,11 @@ def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Import
         report.account.expect(len(data["pieces"]))
         return [entered(_of_piece(piece), report) for piece in pieces], report
     report = ImportReport("JSON, plain outlines")
-    unit = asked.units or _unit(data, path.name)
+    says = _unit(data, path.name)
+    unit = asked.units or says
     if unit is None:
         raise FormatError(f'{path.name} does not give its unit: add "unit": "mm", or give --units {UNIT_WORDS}')
-    report.units = f"{unit}, " + ("as asked" if asked.units else "by its unit")
+    report.units = told_unit(unit, "by its unit", asked.units, says)
     found = _plain_outlines(data, path.name)
     for key in _unread(data):
         report.leave(f"'{printable_name(key, 'a key')}'", UNREAD)

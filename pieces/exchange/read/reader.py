@@ -30,6 +30,9 @@ MOST_DOUBTS = 5
 
 FORMS = ("dxf", "svg", "csv", "json", "geojson", "toml")
 
+OPPOSITE = 20.0
+"""Grainlines that are so near to running the other way do, degrees."""
+
 
 def import_pieces(path: Path, asked: ReadingChoices | None = None, sidecar: Sidecar | None = None) -> Imported:
     """Read a file of patterns.
@@ -101,6 +104,7 @@ def finish(
         fold_by_words(sketch, asked, report)
     tell_unused(sketches, asked.lines, report)
     guessed = _without_grain(sketches, asked, report)
+    _tell_head_to_foot(sketches, report)
     made, first, drawn = [], [], {}
     for sketch in sketches:
         numbers = tuple(number for place, those in sketch.taken if place == "piece" for number in those)
@@ -157,6 +161,20 @@ def _without_grain(sketches: list[Sketch], asked: ReadingChoices, report: Import
         said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
         report.guess(said) if asked.grain is None else report.remarks.append(said)
     return guessed
+
+
+def _tell_head_to_foot(sketches: list[Sketch], report: ImportReport) -> None:
+    """Tell of grainlines that are drawn from foot to head, if others are drawn from head to foot: a nap sees it."""
+    drawn = [
+        (sketch.name, sketch.angle(0.0)) for sketch in sketches if sketch.grain is not None and sketch.turn is None
+    ]
+    turned = [name for name, angle in drawn if abs((angle - drawn[0][1]) % 360 - 180) < OPPOSITE]
+    if turned:
+        names = ", ".join(f"'{name}'" for name in turned[:10]) + (", …" if len(turned) > 10 else "")
+        report.remarks.append(
+            f"the grainline is drawn the other way on {names} than on '{drawn[0][0]}': with a nap they lie head to"
+            f" foot; to turn one round, write its grain, such as grain = {drawn[0][1] % 360:g}"
+        )
 
 
 def _made(sketch: Sketch, asked: ReadingChoices, report: ImportReport) -> Piece | None:

@@ -12,7 +12,7 @@ import numpy as np
 from pieces.errors import FormatError
 from pieces.exchange.decided.mark import LONGEST, LineMark
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
-from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of
+from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of, told_unit
 from pieces.exchange.mend.arc import FINE
 from pieces.exchange.mend.joining import as_ring
 from pieces.exchange.read.marks import marks_of_svg
@@ -122,7 +122,8 @@ def _scale(
     width, height = root.get("width", ""), root.get("height", "")
     box = [float(n) for n in re.findall(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d+)?", root.get("viewBox", ""), re.I)[:4]]
     if asked.units:
-        report.units = f"{asked.units}, as asked"
+        has_size = re.fullmatch(r"[\d.]+\s*(mm|cm|in|pt|pc|q)", width.strip(), re.IGNORECASE)
+        report.units = told_unit(None, "", asked.units, f"that it is {width.strip()} wide" if has_size else None)
         scale = scale_of(asked.units, asked.per_inch)
         across, deep = PIXELS.fullmatch(width), PIXELS.fullmatch(height)
         if asked.units == "px":

@@ -30,7 +30,7 @@ import numpy as np
 
 from pieces.data import toml_data
 from pieces.errors import FormatError, LengthError, unknown_key
-from pieces.exchange.imported import ImportReport, ReadingChoices, Unit, number
+from pieces.exchange.imported import ImportReport, ReadingChoices, Unit, number, told_unit
 from pieces.exchange.mend.arc import arc_by_height, height_of
 from pieces.exchange.own.sidecar import FACTS, Sidecar
 from pieces.exchange.sketch.naming import take_words
@@ -85,7 +85,7 @@ def sketch_traced(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Impo
         or not all(isinstance(e, dict) for e in entries)
     ):
         raise FormatError(f"{path.name} needs 1 to {MOST_PIECES} entries [[piece]], each with a name and points")
-    how = f"{unit}, " + ("as asked" if asked.units else "as it says") if unit else "as written at each"
+    how = told_unit(unit, "as it says", asked.units, data.get("units"))
     report = ImportReport("points measured with a ruler", how)
     report.account.expect(len(entries))
     sketches, facts = [], {}

@@ -102,7 +102,9 @@ class Decider:
         self._waiting = []
 
     def _missing(self, one: LineDecision) -> None:
-        self._report.guess(f"what was decided of {one.words()} is not used: {one.missing()}")
+        self._report.guess(
+            f"what was decided of {one.words()} is not used: {one.missing(self._report.account.entries)}"
+        )
 
     def size(self, numbers: Iterable[int]) -> str:
         """The size that lines were said to be; empty if nothing was said."""

@@ -73,7 +73,7 @@ def _told(asked: ReadingChoices, report: ImportReport) -> dict[int, LineRole]:
     for one in asked.lines:
         numbers = one.found(report.account.entries)
         if one.role and not numbers:
-            report.guess(f"what was decided of {one.words()} is not used: {one.missing()}")
+            report.guess(f"what was decided of {one.words()} is not used: {one.missing(report.account.entries)}")
         for number in numbers:
             if one.role and told.setdefault(number, one.role) != one.role:
                 report.guess(f"line {number} is decided on twice: {ROLE_WORDS.get(one.role, one.role)} is not used")

@@ -107,7 +107,7 @@ def tell_unused(sketches: Sequence[Sketch], decisions: Sequence[LineDecision], r
         if not one.moved or pieces & set(numbers):
             continue
         if not numbers:
-            report.guess(f"the corrected points of {one.words()} are not used: {one.missing()}")
+            report.guess(f"the corrected points of {one.words()} are not used: {one.missing(report.account.entries)}")
         elif entries[numbers[0] - 1].place not in ("left out", "another size"):
             report.guess(f"the corrected points of {one.words()} are not used: it is not a cut line of a piece")
 

@@ -62,7 +62,8 @@ class Said:
         parts = []
         for count, pair, material in self.cuts:
             many = [f"cut {count}"] if count else []
-            many += [("1 pair" if count == 2 else f"{(count or 2) // 2} pairs") if count else "a pair"] if pair else []
+            if pair:
+                many += ["(1 pair)" if count == 2 else f"({count // 2} pairs)" if count else "a pair"]
             parts.append(" ".join([*many, *([material] if material else [])]))
         return ", ".join(filter(None, [*parts, "on fold" if self.fold else ""]))
 
@@ -86,6 +87,7 @@ def _patterns() -> dict[str, re.Pattern[str]]:
     cut, pair, times = _any(words["cut"]), _any(words["pair"]), _any(words["times"])
     edge, end = r"(?<![^\W_])", r"(?![^\W_])"
     units, where = _any(words["length"]), _any(words["where"])
+    materials = _any(w for all_ in words["material"].values() for w in all_)
     # A number that a fraction or a unit follows is a length; "in" is one only where a place follows, and "M" a size.
     number += rf"(?![.,/]\d|\s*(?:\d+/\d|[½¼¾⅛⅜⅝⅞%°\"″”']|(?:{units}|(?-i:m)){end}|in\.?\s+{where}{end}))"
     counts = [
@@ -95,7 +97,7 @@ def _patterns() -> dict[str, re.Pattern[str]]:
         rf"{edge}{number}[\s_]*{cut}{end}",
         rf"{edge}(?<![\d.,]){number}[\s_]*{times}{end}(?![\s_]*[\d½¼¾])",
         rf"(?<![\d.,½¼¾])(?<![\d.,½¼¾]\s){edge}[x×][\s_]*{number.replace('{1,3}', '{1,2}')}{end}(?![.,]\d)",
-        rf"{edge}(?<![\d.,]){number}[\s_]+(?={_any(w for all_ in words['material'].values() for w in all_)}{end})",
+        rf"{edge}(?<![\d.,]){number}[\s_]+(?:{_any(words['in'])}[\s_]+)?(?={materials}{end})",
         rf"{edge}{cut}[\s_:-]*(?:a[\s_]+)?(?P<pair>{pair}){end}",
         rf"{edge}(?P<pair>{pair}){end}",
     ]
@@ -217,7 +219,7 @@ def _read(part: str, rest: str, said: Said) -> str:
             alone = _left(part.replace(found[0], " | ", 1)) == ""
             if alone or count is not None:
                 rest = rest.replace(found[0], " | ", 1)
-    if said.fold:
+    if said.fold or pair:
         rest = patterns["cut"].sub(" | ", rest)
     if count is not None or materials:
         for material in dict.fromkeys(materials) or [None]:
@@ -230,7 +232,7 @@ def _left(text: str) -> str:
     parts, filling = [], set(_words()["filling"])
     cut = text.split("|")
     for number, part in enumerate(cut):
-        words = re.split(r"[\s_]+", part.strip(" \t_-–—,;:.()[]/+&*"))
+        words = re.split(r"[\s_]+", _bare(part))
         while number > 0 and words and words[0].lower() in filling:
             words = words[1:]
         while number < len(cut) - 1 and words and words[-1].lower() in filling:
@@ -238,6 +240,18 @@ def _left(text: str) -> str:
         if words and re.search(r"[^\W_]", "".join(words)):
             parts.append(" ".join(words))
     return ", ".join(parts)
+
+
+def _bare(part: str) -> str:
+    """Words without signs at their ends, but for a bracket whose other half is among them."""
+    text = part.strip(" \t_-–—,;:.()[]/+&*")
+    before, _, after = part.partition(text) if text else ("", "", "")
+    for first, last in ("()", "[]"):
+        if text.count(first) == text.count(last) + 1 and last in after:
+            text += last
+        elif text.count(last) == text.count(first) + 1 and first in before:
+            text = first + text
+    return text
 
 
 def _merge(said: Said) -> None:

@@ -5,12 +5,15 @@ Files are written by ezdxf, areas measured by shapely; symbols and view boxes: S
 
 from __future__ import annotations
 
+import json
 import math
 from typing import TYPE_CHECKING
 
 import pytest
 
 from pieces.errors import FormatError
+from pieces.exchange.own.sidecar import sidecar_of
+from pieces.exchange.read.reader import import_pieces
 from tests.make.drawings import SQUARE, area, dxf, read, svg
 
 if TYPE_CHECKING:
@@ -166,3 +169,49 @@ def test_what_may_be_half(tmp_path: Path, drawn: str, told: str) -> None:
         told.startswith("the outline"),
         "fold" in told,
     )
+
+
+def panel(x: float, *grain: float) -> str:
+    """An upright panel in SVG, and its grainline from one height to the other."""
+    return (
+        f'<path d="M{x} 0h100v300h-100z" stroke="black" fill="none"/>'
+        f'<path id="grain {x}" d="M{x + 50} {grain[0]}V{grain[1]}" stroke="black" fill="none"/>'
+    )
+
+
+def test_grainlines_drawn_the_other_way_are_named(tmp_path: Path) -> None:
+    """With a nap it matters which end is the top: it is the first, and drawn otherwise on one of three pieces."""
+    whole = svg(tmp_path / "a.svg", panel(0, 50, 250) + panel(150, 60, 250) + panel(300, 250, 50))
+    (told,) = (said for said in read(whole).report.remarks if "drawn the other way" in said)
+    assert "head to foot" in told and told.count("'") == 4
+    alike = svg(tmp_path / "b.svg", panel(0, 50, 250) + panel(150, 60, 250))
+    assert not any("drawn the other way" in said for said in read(alike).report.remarks)
+
+
+def test_a_unit_in_place_of_the_file_s_own_is_told(tmp_path: Path) -> None:
+    """What is asked for counts, and what the file says is named beside it."""
+    path = tmp_path / "a.csv"
+    path.write_text("piece,x (in),y (in)\nflap,0,0\nflap,40,0\nflap,40,30\nflap,0,30\n")
+    assert read(path, units="cm").report.units == "cm, as asked; the file itself says in"
+    assert read(path, units="in").report.units == "in, as asked"
+
+
+def test_properties_that_are_not_read_are_told(tmp_path: Path) -> None:
+    """A property that says something and is not read is named."""
+    path = tmp_path / "a.geojson"
+    ring = [[0, 0], [200, 0], [200, 300], [0, 300], [0, 0]]
+    feature = {"type": "Feature", "properties": {"name": "flap", "quantity": 2, "note": None},
+               "geometry": {"type": "Polygon", "coordinates": [ring]}}  # fmt: skip
+    path.write_text(json.dumps({"type": "FeatureCollection", "features": [feature]}))
+    assert [one.what for one in read(path, units="mm").report.left_out] == ["'quantity'"]
+
+
+def test_a_pair_stays_one_where_no_fold_is_found(tmp_path: Path) -> None:
+    """A fold line that is none of its edges makes no fold, and takes nothing; a pair on a fold is refused."""
+    path = tmp_path / "a.csv"
+    path.write_text("piece,x (mm),y (mm)\n" + "".join(f'"flap, cut 1 pair",{x},{y}\n' for x, y in SQUARE))
+    entry = {"in_file": "flap", "fold_line": [[900, 0], [900, 100]]}
+    (piece,) = import_pieces(path, None, sidecar_of({"piece": [entry]}, "told")).pieces
+    assert (piece.cut, piece.mirrored_pair) == (2, True)
+    with pytest.raises(FormatError, match="left and right are alike"):
+        import_pieces(path, None, sidecar_of({"piece": [entry | {"cut": 2, "pair": True}]}, "told"))

@@ -13,6 +13,7 @@ from pieces import Piece, PieceSet
 from pieces.exchange.own.plain import to_plain
 from pieces.piece.outline import Edge
 from tests.make.model import MODEL, edited, with_fabrics
+from tests.pieces.exchange.test_sized import nest
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -68,7 +69,7 @@ def test_shrinking_cloth_is_told(run: Callable[..., Ran], job_file: Callable[[st
 
 
 def test_imported_pieces(run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path) -> None:
-    """Imported pieces are printed as they are; there are no sizes of them to print; absurd ones are refused at once."""
+    """Imported pieces are printed as they are; sizes of them need grade rules; absurd ones are refused at once."""
     job = job_file('garment = "imported"\npieces_file = "pieces.json"\nunits = "cm"\n')
     for side, code in ((100.0, 0), (30_000.0, 2), (900_000.0, 2)):
         square = np.array([(0, 0), (side, 0), (side, side), (0, side), (0, 0)])
@@ -78,7 +79,24 @@ def test_imported_pieces(run: Callable[..., Ran], job_file: Callable[[str], Path
         assert ran.code == code and ran.err.count("\n") == (code == 2), ran.err
     assert (tmp_path / "job-print" / "pieces-a4.pdf").is_file()
     ran = run("print", job, "--sizes", "women", "--force")
-    assert ran.code == 2 and "imported pieces have the sizes of their file" in ran.err
+    assert ran.code == 2 and "imported pieces have the sizes of a file of grade rules" in ran.err
+
+
+def test_imported_pieces_in_their_sizes(
+    run: Callable[..., Ran], job_file: Callable[[str], Path], tmp_path: Path
+) -> None:
+    """Sizes drawn over one another come out one over the other: as many layers, and as long as drawn (pypdf)."""
+    nest(tmp_path / "coat.svg", (200, 212, 224))
+    assert run("import", "coat.svg", "--size", "M", "--grade", "--out", "coat").code == 0
+    job_file('garment = "imported"\npieces_file = "coat/pieces.json"\nunits = "cm"\n')
+    done = run("print", "job.toml", "--sizes", "coat/grading.toml", "--roll", "36 in", "--out", "out")
+    assert done.code == 0, done.err
+    (path,) = (each for each in (tmp_path / "out").glob("sizes-*.pdf") if "check" not in each.name)
+    document = PdfReader(path)
+    root: Any = document.trailer["/Root"]
+    layers = [each.get_object()["/Name"] for each in root["/OCProperties"]["/OCGs"]]
+    assert [layer for layer in layers if layer.startswith("size ")] == ["size S", "size M", "size L"]
+    assert "grade rules of grading.toml" in document.pages[0].extract_text()
 
 
 @pytest.mark.parametrize(

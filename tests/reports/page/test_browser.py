@@ -299,7 +299,7 @@ def test_uploads(page: Page, server: Server, api: Api, example: tuple[Any, str])
     chooser = page.get_by_label(re.compile("A pattern file"))
     for name, data in HOSTILE.items():
         chooser.set_input_files({"name": name, "mimeType": "application/octet-stream", "buffer": data})
-        expect(page.get_by_role("heading", name="The file could not be read")).to_be_visible()
+        expect(page.get_by_role("heading", name="This could not be read")).to_be_visible()
         assert page.locator("main img, main script").count() == 0
         assert "root:" not in page.locator("main").inner_text()
         page.reload()

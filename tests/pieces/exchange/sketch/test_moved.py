@@ -49,6 +49,6 @@ def test_a_piece_is_corrected_with_its_notch(tmp_path: Path) -> None:
 
 def test_corrections_that_are_not_used_are_told(tmp_path: Path) -> None:
     """Of a line that is gone, and of one that is no cut line."""
-    for number, why in ((99, "the file has no such line any more"), (6, "it is not a cut line of a piece")):
+    for number, why in ((99, "the file has no line 99"), (6, "it is not a cut line of a piece")):
         told = sidecar_of({"line": [{"numbers": [number], "moved": [[0, 0, 5, 5]]}]}, "told")
         assert any(why in said for said in read(tmp_path, sidecar=told).report.guesses)

@@ -43,6 +43,10 @@ def test_a_sentence_is_no_count(text: str) -> None:
         ("cut 2 1 cm seam", 2, None, ["1 cm seam"]),
         ("Front, cut 2, do not stretch", 2, None, ["Front", "do not stretch"]),
         ("No. 3 cut 2", 2, None, ["No. 3"]),
+        ("Sleeve (left), cut 2", 2, None, ["Sleeve (left)"]),
+        ("cut 2 pr", 4, None, []),
+        ("cut 1 pr.", 2, None, []),
+        ("Cut 1L 1R", 2, None, []),
     ],
 )
 def test_a_count_beside_other_words(text: str, many: int, material: str | None, rest: list[str]) -> None:
@@ -87,6 +91,20 @@ def test_words(text: str, wanted: tuple[Any, ...]) -> None:
 def test_words_that_say_nothing(text: str) -> None:
     """Measures, names and scales are no counts."""
     assert not read_words(text).says_how and read_words(text).rest == [text]
+
+
+@pytest.mark.parametrize("text", ["Back yoke: cut 2, 1 in lining", "Back yoke cut 2 on the fold, 1 of lining"])
+def test_a_count_of_the_lining_after_another(text: str) -> None:
+    """What is cut of the lining beside the rest does not take the place of that."""
+    said = read_words(text)
+    assert [(cut.many, cut.material) for cut in said.cuts] == [(2, None), (1, "lining")]
+    assert said.rest == ["Back yoke"]
+
+
+@pytest.mark.parametrize("name", ["collar (interfacing)", "pocket [left]", "(left) cuff", "collar (outer) 2"])
+def test_brackets_of_names(name: str) -> None:
+    """A bracket keeps its other half, so that what we call a piece is found again."""
+    assert read_words(name).rest == [name]
 
 
 def test_words_of_several_materials() -> None:
