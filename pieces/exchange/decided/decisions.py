@@ -125,7 +125,9 @@ class LineDecision:
         if self.at is None:
             gone = [str(number) for number in self.numbers if number > len(entries)]
             return (
-                f"the file has no line {' and no line '.join(gone[:3])}" if gone else "it has words, or no line there"
+                f"the file has no line {' and no line '.join(gone[:3])}"
+                if gone
+                else "what has that number there is not a line"
             )
         long = "" if self.long is None else f" and is {self.long:.1f} mm long"
         one = "no line, or no single one," if self.long is not None else "no line with that number"
