@@ -1,6 +1,6 @@
 """How true pieces are that `trace` reads from photos: rendered photos of drafted pieces, seeded, with the truth beside.
 
-python benchmarks/photos.py [--cases N] [--first SEED] [--pixels MILLIONS] [--keep DIR]
+python benchmarks/photos.py [--cases N] [--first SEED] [--pixels MILLIONS] [--keep DIR] [--bare]
 """
 
 import argparse
@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from pieces.errors import FormatError
 from pieces.garments import GARMENTS
 from pieces.photo.board import reference_board
-from pieces.photo.trace import trace_photos
+from pieces.photo.trace import TraceChoices, trace_photos
 from pieces.photo.traced import TracedPiece
 from reports.ask.draft import draft_job
 from reports.ask.job import parse_job
@@ -41,6 +41,7 @@ is the left camera of a robot's head (gist.github.com, garaemon/7eb215d3224af632
 more were left out: near the edge of the picture their terms are no lens, and bend it by a seventh.
 """
 
+A4 = (297.0, 210.0)
 SHORTEST, LONGEST = 250.0, 800.0
 DRAFTED = ("rib-jacket", "shirt", "t-shirt", "gored-skirt", "straight-skirt", "apron", "shorts")
 PAPERS = {"white": (225, 230, 232), "cream": (195, 222, 232), "blue": (222, 205, 190), "brown": (120, 160, 190)}
@@ -107,6 +108,11 @@ def apart(truth: np.ndarray, found: np.ndarray) -> np.ndarray:
     )
 
 
+def picture(truth: np.ndarray, shot: Shot, bare: tuple[float, float] | None) -> np.ndarray:
+    """The photo of a case: with the printed sheet, or with a bare one in its place."""
+    return photo([truth], shot) if bare is None else photo([truth], shot, sheets=(), bare=bare)
+
+
 def marks_too_many(piece: TracedPiece) -> int:
     """How many marks were found that are not there: one line is drawn on the paper."""
     kinds = [mark.kind for mark in piece.marks if mark.kind != "crease"]
@@ -121,6 +127,7 @@ def asked() -> argparse.Namespace:
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--pixels", type=float, default=12.0)
     parser.add_argument("--keep", type=Path)
+    parser.add_argument("--bare", action="store_true", help="by a bare sheet of A4 in place of the printed sheet")
     return parser.parse_args()
 
 
@@ -129,16 +136,17 @@ def main() -> None:
     args = asked()
     cv2.setNumThreads(1)
     known, told, invented = outlines(), [], 0
+    bare = A4 if args.bare else None
     print(f"{len(known)} outlines; mm: median, 95 %, worst, worst foreseen; area %; processor s")
     for seed in range(args.first, args.first + args.cases):
         name, truth, shot = case(seed, known, args.pixels)
         with tempfile.TemporaryDirectory() as folder:
             path = (args.keep or Path(folder)) / f"photo-{seed}.jpg"
             quality = int(np.random.default_rng(seed).integers(85, 96))
-            cv2.imwrite(str(path), photo([truth], shot), [cv2.IMWRITE_JPEG_QUALITY, quality])
+            cv2.imwrite(str(path), picture(truth, shot, bare), [cv2.IMWRITE_JPEG_QUALITY, quality])
             start = time.process_time()
             try:
-                _, _, (seen,) = trace_photos([path])
+                _, _, (seen,) = trace_photos([path], TraceChoices(bare=bare))
             except FormatError as error:
                 print(f"{seed:3} refused: {name}: {error}", flush=True)
                 continue
@@ -147,6 +155,8 @@ def main() -> None:
             print(f"{seed:3} {len(seen.pieces)} pieces: {name}", flush=True)
         piece = seen.pieces[0]
         off = apart(truth, piece.outline.points)
+        if bare:  # it may be taken the other way up
+            off = min(off, apart(np.array(bare) - truth, piece.outline.points), key=np.max)
         invented += marks_too_many(piece)
         area = 100 * (shapely.Polygon(piece.outline.points).area / shapely.Polygon(truth).area - 1)
         row = [*np.percentile(off, [50, 95, 100]).tolist(), piece.worst, area, spent]

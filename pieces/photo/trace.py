@@ -48,6 +48,9 @@ MOST_ERROR = 3.5
 """A piece that is known no better than this is not taken, mm: beyond it a rendered photo with a strongly bent lens came
 out further off than was told (`benchmarks/photos.py`, case 320)."""
 
+MOST_ERROR_BARE = 4.0
+"""The same by a bare sheet or a mat, which say less: their own size is doubted (`benchmarks/photos.py --bare`), mm."""
+
 CORNER = 3.0
 """By how much a corner may come out rounded, pixels: as `benchmarks/photos.py` shows."""
 
@@ -297,11 +300,13 @@ def _piece(
     doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2 + by_scale**2)
     marks = marks_of(strokes_on(view, fitted.points), fitted, cuts, asked.tolerance)
     traced = TracedPiece(name, fitted, float(doubt.max()), float(np.median(doubt)), tuple(marks))
-    if traced.worst > MOST_ERROR:
+    is_bare = bool(asked.bare or asked.mat)
+    most = MOST_ERROR_BARE if is_bare else MOST_ERROR
+    if traced.worst > most:
         raise FormatError(
-            f"{file}: '{name}' may be {traced.worst:.1f} mm off, at most {MOST_ERROR:g} mm is allowed: lay the sheet"
-            " flat beside the middle of the piece, go nearer, and hold the camera level; "
-            + ("the printed reference sheet" if asked.bare or asked.mat else "a second sheet, B, on its other side")
+            f"{file}: '{name}' may be {np.ceil(10 * traced.worst) / 10:.1f} mm off, at most {most:g} mm is allowed: lay"
+            " the sheet flat beside the middle of the piece, go nearer, and hold the camera level; "
+            + ("the printed reference sheet" if is_bare else "a second sheet, B, on its other side")
             + " makes it surer"
         )
     return traced
