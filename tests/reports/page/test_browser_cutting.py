@@ -115,7 +115,7 @@ def test_projector(browser: Browser, server: Server, laid: tuple[Any, str], tmp_
         page.get_by_label("4 Show", exact=True).check()
         page.get_by_label("Shown", exact=True).select_option(index=1)
         outline = api.get(f"/api/searches/{search}/cutting/0")["found"]["placements"][0]["outline"]
-        drawn = page.locator("polygon.beam-line").evaluate("e => [e.getBBox().width, e.getBBox().height]")
+        drawn = page.locator("polyline.beam-line").first.evaluate("e => [e.getBBox().width, e.getBBox().height]")
         for side in (0, 1):
             mm = max(point[side] for point in outline) - min(point[side] for point in outline)
             assert drawn[side] == pytest.approx(mm * 450 / (18 * 25.4), abs=0.05)

@@ -4,10 +4,12 @@ import { svg } from "../lib/dom.js";
 import { INCH } from "../lib/units.js";
 import { boxOf, nameOf, shifted, widthOf } from "../table/scene.js";
 import { checkSide, fieldCorners, squareSide } from "./calibration.js";
+import { foldsOf, linesRound } from "./folded.js";
 import { mapped } from "./homography.js";
 
 const CORNERS = ["lower left", "lower right", "upper right", "upper left"];
 const RIM = 25; // mm of the table kept clear round a single piece
+const BESIDE = 16; // mm from a line to words beside it
 
 /** Draw anew; `moved(isCheck)` hears of rings that are dragged. */
 export function drawBeam(picture, { data, held, state, size, moved }) {
@@ -101,17 +103,26 @@ function pieces(data, held, { what, from, up }) {
   const lower = layout.selvedge && layout.bands[0].low_edge === "selvedge" ? layout.selvedge : 0; // the cloth's own edge
   const only = what >= 0 ? boxOf(layout.placements[what].outline) : null;
   const [dx, dy] = only ? [RIM - only.x, RIM - only.y] : [-from, lower - up];
-  const shown = layout.placements.flatMap((placement, at) => (only && at !== what ? [] : piece(held.map, placement, nameOf(layout, at), dx, dy)));
+  const folds = foldsOf(layout);
+  const shown = layout.placements.flatMap((placement, at) => (only && at !== what ? [] : piece(held.map, placement, nameOf(layout, at), folds, dx, dy)));
   return [...(only ? [] : clothLines(layout, held.map, [from, up], lower, data.units)), ...shown, ...(held.isMeasured ? [] : measuring(held, data.units))];
 }
 
-function piece(map, { outline, grain, notches = [] }, name, dx, dy) {
+function piece(map, placement, name, folds, dx, dy) {
+  const { outline, grain, notches = [] } = placement;
   const box = boxOf(outline);
-  const cut = closed(map, shifted(outline, dx, dy));
-  if (!cut.length) return [];
-  return [...cut, ...(grain ? line(map, shifted(grain, dx, dy), "beam-thin") : []),
+  if (!onScreen(map, shifted(outline, dx, dy))) return [];
+  const round = linesRound(placement, folds).flatMap(({ points, isFold }) => (isFold ? fold(map, shifted(points, dx, dy), box.y + box.width / 2 + dy) : line(map, shifted(points, dx, dy))));
+  const named = grain ? [(grain[0][0] + grain[1][0]) / 2, (grain[0][1] + grain[1][1]) / 2 + BESIDE] : [box.x + box.length / 2, box.y + box.width / 2];
+  return [...round, ...(grain ? line(map, shifted(grain, dx, dy), "beam-thin") : []),
     ...shifted(notches, dx, dy).flatMap((point) => { const at = mapped(map, point); return at ? [svg("circle", { class: "beam-dot", cx: at[0], cy: at[1], r: 4 })] : []; }),
-    ...words(map, [box.x + box.length / 2 + dx, box.y + box.width / 2 + dy], name)];
+    ...words(map, [named[0] + dx, named[1] + dy], name)];
+}
+
+/** A fold, and that it is not to be cut: the words stand on the side of the piece. */
+function fold(map, points, middle) {
+  const [[x0, y], [x1]] = [points[0], points.at(-1)];
+  return [...line(map, points, "beam-fold"), ...words(map, [(x0 + x1) / 2, y + Math.sign(middle - y) * BESIDE], "fold: do not cut")];
 }
 
 /** Both edges of the cloth, its ends, and marks along it. */
