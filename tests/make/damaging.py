@@ -101,7 +101,7 @@ def kinds() -> tuple[Kind, ...]:
     """Every form of file that a command reads."""
     pieces, marker = _answers()
     return (
-        Kind("job.toml", MODEL.encode(), (*DRAFTS, ("buy job.toml --effort 0", 1), ("guide job.toml", 1))),
+        Kind("job.toml", MODEL.encode(), (*DRAFTS, ("buy job.toml --effort 0", 1), ("guide job.toml --effort 0", 1))),
         Kind("job.toml", MODEL.encode(), (("fits job.toml --remnant 60in_x_40in --effort 0 --json", 1),)),
         *_orders(),
         Kind("pieces.json", pieces.encode(), DRAFTS, (("job.toml", IMPORTED),)),

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from reports.apart import ApartReading, HearStep
     from reports.run.plan import RunPlan
 
 
@@ -49,8 +50,9 @@ def the_run() -> RunPlan:
 
 @pytest.fixture
 def run(monkeypatch: MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Callable[..., Ran]:
-    """Run `ellwand` in this process, in the folder of the job file."""
+    """Run `ellwand` in this process, in the folder of the job file; no others begin unless `--workers` asks for them."""
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("reports.batch.study.cores", lambda: 1)
 
     def command(*arguments: int | Path | str) -> Ran:
         monkeypatch.setattr(sys, "argv", ["ellwand", *map(str, arguments)])
@@ -62,6 +64,17 @@ def run(monkeypatch: MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: 
         return Ran(code, said.out, said.err)
 
     return command
+
+
+@pytest.fixture
+def read_here(monkeypatch: MonkeyPatch) -> None:
+    """Files from outside are read in this process, which is quick; `reports.apart` has tests of its own."""
+
+    def called(path: Path, how: ApartReading, tell: HearStep | None = None) -> bytes:
+        return how.read(path, how.given, tell or (lambda step: None))
+
+    for module in ("reports.ask.imported", "reports.page.answers.reading"):
+        monkeypatch.setattr(f"{module}.read_apart", called)
 
 
 @pytest.fixture

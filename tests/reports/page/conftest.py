@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING, Any, cast
 
 import pytest
@@ -33,26 +34,27 @@ def store(tmp_path: Path) -> Iterator[Store]:
     made.close()
 
 
+@contextmanager
+def served(folder: Path, session: Session | None = None, running: bool = False, **options: Any) -> Iterator[TestClient]:
+    """A client of a server that keeps its work in a folder; not signed in."""
+    store = Store(folder)
+    options = dict[str, Any](task=fake.task, check=fake.check, workers=1) | options
+    app = create_app(store, session or Session(), port=PORT, **options)
+    client = TestClient(app, HERE, follow_redirects=False, raise_server_exceptions=False)
+    try:
+        if running:
+            with client:
+                yield client
+        else:
+            yield client
+    finally:
+        store.close()
+
+
 @pytest.fixture
 def serve(tmp_path: Path) -> Callable[..., AbstractContextManager[TestClient]]:
     """Make a client of a server in the folder of the test; not signed in."""
-
-    @contextmanager
-    def served(session: Session | None = None, running: bool = False, **options: Any) -> Iterator[TestClient]:
-        store = Store(tmp_path / "work")
-        options = dict[str, Any](task=fake.task, check=fake.check, workers=1) | options
-        app = create_app(store, session or Session(), port=PORT, **options)
-        client = TestClient(app, HERE, follow_redirects=False, raise_server_exceptions=False)
-        try:
-            if running:
-                with client:
-                    yield client
-            else:
-                yield client
-        finally:
-            store.close()
-
-    return served
+    return partial(served, tmp_path / "work")
 
 
 @pytest.fixture

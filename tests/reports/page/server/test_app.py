@@ -5,12 +5,13 @@ from __future__ import annotations
 import copy
 import json
 import tomllib
+from contextlib import contextmanager
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
 import pytest
 import requests
-from hypothesis import HealthCheck, Phase, example, given, settings
+from hypothesis import Phase, example, given, settings
 from hypothesis import strategies as st
 from schemathesis import openapi
 from schemathesis.config import SchemathesisConfig
@@ -26,11 +27,11 @@ from reports.plan.effort import Effort
 from tests.make.model import MODEL
 from tests.make.orders import TEMPLATE
 from tests.make.photo import picture
-from tests.reports.page.conftest import PORT, app_of, sign_in
+from tests.reports.page.conftest import PORT, app_of, served, sign_in
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
-    from contextlib import AbstractContextManager
+    from collections.abc import Iterator
+    from pathlib import Path
 
     from fastapi.testclient import TestClient
     from httpx2 import Response
@@ -39,7 +40,6 @@ if TYPE_CHECKING:
 
 CONFIG = """
 [generation]
-max-examples = 4
 deterministic = true
 no-shrink = true
 database = "none"
@@ -109,16 +109,28 @@ def result() -> Any:
         return json.loads(json.dumps(work.run_task("buy", payload, lambda told: None, lambda: False)))
 
 
-@pytest.fixture
-def known(
-    serve: Callable[..., AbstractContextManager[TestClient]],
-    result: dict[str, Any],
-) -> Iterator[Any]:
+@contextmanager
+def known_in(folder: Path, result: dict[str, Any]) -> Iterator[Known]:
     """A server in this process."""
-    with serve(running=True, check=default_check) as client:
+    with served(folder, running=True, check=default_check) as client:
         made = Known(sign_in(client), result)
         made.ids()
         yield made
+
+
+@pytest.fixture
+def known(tmp_path: Path, result: dict[str, Any]) -> Iterator[Known]:
+    """A server of the test's own."""
+    with known_in(tmp_path, result) as made:
+        yield made
+
+
+@pytest.fixture(scope="module")
+def lasting(tmp_path_factory: pytest.TempPathFactory, result: dict[str, Any]) -> Iterator[Known]:
+    """One server for all calls: whatever is sent to it, it serves whoever signed in to the end."""
+    with known_in(tmp_path_factory.mktemp("lasting"), result) as made:
+        yield made
+        assert made.client.get("/api/projects").is_success
 
 
 def test_description(known: Any) -> None:
@@ -130,15 +142,17 @@ def test_description(known: Any) -> None:
 
 
 @DESCRIBED.exclude(path_regex="events$").parametrize()
-@settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])  # one server for all of them
-def test_as_described(case: Case[Any], known: Any) -> None:
+@settings(max_examples=10)
+def test_as_described(case: Case[Any], lasting: Any) -> None:
     """No request ends in a fault of ours; status, type and body are as described, for ids that are there as well."""
-    answer = known.send(case)
+    answer = lasting.send(case)
     case.validate_response(answer)
     assert answer.status_code < 500
     if answer.status_code == 404:
-        case.path_parameters.update({name: each for name, each in known.ids().items() if name in case.path_parameters})
-        answer = known.send(case)
+        case.path_parameters.update(
+            {name: each for name, each in lasting.ids().items() if name in case.path_parameters}
+        )
+        answer = lasting.send(case)
         case.validate_response(answer)
         assert answer.status_code < 500
 
