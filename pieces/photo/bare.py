@@ -28,6 +28,9 @@ LEAST_SHARE = 0.01
 SHAPE_OFF = 0.012
 """How far the corners of a sheet may be off those of one of its sides, in shares of its longer side."""
 
+APART = 0.1
+"""Things whose middles are no further apart are one, in shares of the longest way across."""
+
 FULL = 0.98
 """A sheet fills the quadrangle of its corners to this share."""
 
@@ -70,8 +73,9 @@ def find_bare_sheet(grey: Grey, name: str, sides: tuple[float, float]) -> Joined
     found = [off for quad in _quads(grey) if (off := _off(quad, corners, size)) is not None]
     kept: list[Camera] = []
     for _, camera in sorted((each for each in found if each[0] < SHAPE_OFF), key=lambda each: each[0]):
-        middle = camera.project(np.mean(corners, axis=0)[None])[0]
-        if all(np.hypot(*(other.project(np.mean(corners, axis=0)[None])[0] - middle)) > 50 for other in kept):
+        seen = camera.project(np.vstack([corners, corners.mean(axis=0)]))
+        aside = [np.hypot(*(other.project(corners.mean(axis=0)[None])[0] - seen[4])) for other in kept]
+        if all(away > APART * np.hypot(*(seen[2] - seen[0])) for away in aside):
             kept.append(camera)
     what = f"a sheet of {sides[0]:g} by {sides[1]:g} mm"
     if not kept:
@@ -86,10 +90,10 @@ def find_bare_sheet(grey: Grey, name: str, sides: tuple[float, float]) -> Joined
     if float(camera.fineness(corners).min()) < LEAST_FINE:
         raise FormatError(f"{name} shows the sheet too small: go nearer, or use the camera's full size")
     for _ in range(ROUNDS):
-        seen = _edges(grey, camera, sides)
-        if seen is None or len(seen[0]) < 2 * ALONG:
+        edges = _edges(grey, camera, sides)
+        if edges is None or len(edges[0]) < 2 * ALONG:
             raise FormatError(f"{name}: the edges of {what} are not clear: lay it flat on a table of another colour")
-        camera = _by_edges(camera, *seen, size)
+        camera = _by_edges(camera, *edges, size)
     usual, loose = usual_lens(size, LOOSE)
     bent = (camera.values[: len(usual)] - usual) / loose
     if float((bent[BENT:] ** 2).sum()) > MOST_BENT:

@@ -6,6 +6,7 @@ from collections import deque
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import shapely
 
 from pieces.errors import FormatError
 from pieces.photo.camera import find_camera
@@ -38,6 +39,9 @@ FOLLOWED, LEAST_FOLLOWED = 3, 16
 
 ASIDE = 0.12
 """How far a crossing may lie off where all others together say, in shares of a square."""
+
+LEAST_FILLED = 0.25
+"""Of the squares all round so many have their crossings; where hardly any has, lines cross by chance."""
 
 SMOOTH, ROUNDS = 6, 5
 """Sharp crossings lie on a surface of this degree, within a pixel or four deviations, found in so many rounds."""
@@ -158,20 +162,21 @@ def _numbered(crossings: Floats, ways: tuple[float, float]) -> dict[tuple[int, i
     if len(crossings) < FEWEST:
         return {}
     down, over = (np.array([np.cos(np.radians(way)), np.sin(np.radians(way))]) for way in ways)
-    gone = crossings[None] - crossings[:, None]
+    gone = crossings[None] - crossings[:: len(crossings) // FEWEST, None]
     far = np.hypot(gone[..., 0], gone[..., 1])
     far[far < LEAST_SQUARE] = np.inf
     steps = []
     for way in (down, over):
         ahead = np.where((gone @ way) > 0.96 * far, far, np.inf).min(axis=1)
         steps.append(float(np.median(ahead[np.isfinite(ahead)])) if np.isfinite(ahead).any() else np.inf)
+    tree = shapely.STRtree(shapely.points(crossings))
     best: dict[tuple[int, int], int] = {}
     middle = np.hypot(*(crossings - np.median(crossings, axis=0)).T)
     tried: set[int] = set()
     for start in np.argsort(middle)[:200].tolist():
         if start in tried:
             continue
-        found = _grown(crossings, _followed(crossings, start, (down * steps[0], over * steps[1])))
+        found = _grown(crossings, tree, _followed(crossings, tree, start, (down * steps[0], over * steps[1])))
         tried |= set(found.values())
         if len(found) > len(best):
             best = found
@@ -180,7 +185,9 @@ def _numbered(crossings: Floats, ways: tuple[float, float]) -> dict[tuple[int, i
     return best
 
 
-def _followed(crossings: Floats, start: int, steps: tuple[Floats, Floats]) -> dict[tuple[int, int], int]:
+def _followed(
+    crossings: Floats, tree: shapely.STRtree, start: int, steps: tuple[Floats, Floats]
+) -> dict[tuple[int, int], int]:
     """The crossings near one, reached square by square, each step as the one before it."""
     found = {(0, 0): start}
     known = {(0, 0): steps}
@@ -193,9 +200,12 @@ def _followed(crossings: Floats, start: int, steps: tuple[Floats, Floats]) -> di
             if there in found or max(map(abs, there)) > FOLLOWED:
                 continue
             step = known[at][axis]
-            off = np.hypot(*(crossings - (crossings[found[at]] + way * step)).T)
-            nearest = int(off.argmin())
-            if off[nearest] > ASTRAY * float(np.hypot(*step)) or nearest in used:
+            expected = crossings[found[at]] + way * step
+            if not np.isfinite(expected).all():
+                continue
+            nearest = int(tree.nearest(shapely.Point(*expected)))
+            off = float(np.hypot(*(crossings[nearest] - expected)))
+            if off > ASTRAY * float(np.hypot(*step)) or nearest in used:
                 continue
             seen = way * (crossings[nearest] - crossings[found[at]])
             own = 0.5 * step + 0.5 * seen
@@ -206,7 +216,7 @@ def _followed(crossings: Floats, start: int, steps: tuple[Floats, Floats]) -> di
     return found
 
 
-def _grown(crossings: Floats, found: dict[tuple[int, int], int]) -> dict[tuple[int, int], int]:
+def _grown(crossings: Floats, tree: shapely.STRtree, found: dict[tuple[int, int], int]) -> dict[tuple[int, int], int]:
     """The crossings where a smooth surface through those found has them, a square further each time.
 
     The edge of the pattern crosses lines too: a row that follows it does not fit what lies on its other sides.
@@ -220,9 +230,10 @@ def _grown(crossings: Floats, found: dict[tuple[int, int], int]) -> dict[tuple[i
         i, j = np.meshgrid(np.arange(low[0], high[0] + 1), np.arange(low[1], high[1] + 1), indexing="ij")
         nodes = np.column_stack([i.ravel(), j.ravel()])
         expected, aside = (_terms(nodes + by, at, degree) @ bent for by in ((0, 0), (1, 0)))
-        off = np.hypot(*(crossings[None] - expected[:, None]).transpose(2, 0, 1))
-        nearest = off.argmin(axis=1)
-        fits = off.min(axis=1) < ASIDE * np.hypot(*(aside - expected).T)
+        nearest = np.asarray(tree.nearest(shapely.points(expected)))
+        fits = np.hypot(*(crossings[nearest] - expected).T) < ASIDE * np.hypot(*(aside - expected).T)
+        if fits.mean() < LEAST_FILLED:
+            return {}
         numbers = [(int(n), int(m)) for n, m in nodes[fits]]
         more = dict(zip(numbers, nearest[fits].tolist(), strict=True))
         if len(more) <= len(found):
