@@ -1,6 +1,6 @@
 """How true pieces are that `trace` reads from photos: rendered photos of drafted pieces, seeded, with the truth beside.
 
-python benchmarks/photos.py [--cases N] [--first SEED] [--pixels MILLIONS] [--keep DIR] [--bare]
+python benchmarks/photos.py [--cases N] [--first SEED] [--pixels MILLIONS] [--keep DIR] [--bare | --mat]
 """
 
 import argparse
@@ -8,6 +8,7 @@ import json
 import sys
 import tempfile
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import cv2
@@ -42,6 +43,8 @@ more were left out: near the edge of the picture their terms are no lens, and be
 """
 
 A4 = (297.0, 210.0)
+SQUARE, ROUND = 25.4, 70.0
+"""Of the cutting mat: the side of its squares, and how much of it is seen round the piece, mm."""
 SHORTEST, LONGEST = 250.0, 800.0
 DRAFTED = ("rib-jacket", "shirt", "t-shirt", "gored-skirt", "straight-skirt", "apron", "shorts")
 PAPERS = {"white": (225, 230, 232), "cream": (195, 222, 232), "blue": (222, 205, 190), "brown": (120, 160, 190)}
@@ -108,9 +111,39 @@ def apart(truth: np.ndarray, found: np.ndarray) -> np.ndarray:
     )
 
 
-def picture(truth: np.ndarray, shot: Shot, bare: tuple[float, float] | None) -> np.ndarray:
-    """The photo of a case: with the printed sheet, or with a bare one in its place."""
-    return photo([truth], shot) if bare is None else photo([truth], shot, sheets=(), bare=bare)
+def picture(truth: np.ndarray, shot: Shot, by: str) -> np.ndarray:
+    """The photo of a case: with the printed sheet, with a bare one in its place, or on a cutting mat."""
+    if by == "mat":
+        return photo([truth], replace(shot, table="mat", room=ROUND), sheets=())
+    return photo([truth], shot) if by == "sheet" else photo([truth], shot, sheets=(), bare=A4)
+
+
+def off_at_best(truth: np.ndarray, found: np.ndarray, by: str) -> np.ndarray:
+    """How far points of each outline lie off the other; by the mat, wherever the first square was taken to be."""
+    if by == "sheet":
+        return apart(truth, found)
+    if by == "bare":  # it may be taken the other way up
+        return min((apart(each, found) for each in (truth, np.array(A4) - truth)), key=np.max)
+    best = []
+    for turn in ([(1, 0), (0, 1)], [(0, 1), (-1, 0)], [(-1, 0), (0, -1)], [(0, -1), (1, 0)]):
+        laid = found @ np.array(turn)
+        middles = [shapely.get_coordinates(shapely.Polygon(each).centroid) for each in (truth, laid)]
+        laid = laid + middles[0] - middles[1]
+        for _ in range(3):
+            laid = onto(laid, truth)
+        best.append(apart(truth, laid))
+    return min(best, key=np.max)
+
+
+def onto(found: np.ndarray, truth: np.ndarray) -> np.ndarray:
+    """An outline moved and turned onto another, by the nearest points of it (Kabsch 1976)."""
+    ring = shapely.LinearRing(truth)
+    here = shapely.get_coordinates(shapely.LinearRing(found).segmentize(5.0))
+    there = shapely.get_coordinates(ring.interpolate(ring.project(shapely.points(here))))
+    a, b = here - here.mean(axis=0), there - there.mean(axis=0)
+    turn = np.arctan2(float((a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]).sum()), float((a * b).sum()))
+    c, s = np.cos(turn), np.sin(turn)
+    return (found - here.mean(axis=0)) @ np.array([(c, s), (-s, c)]) + there.mean(axis=0)
 
 
 def marks_too_many(piece: TracedPiece) -> int:
@@ -127,7 +160,8 @@ def asked() -> argparse.Namespace:
     parser.add_argument("--first", type=int, default=0)
     parser.add_argument("--pixels", type=float, default=12.0)
     parser.add_argument("--keep", type=Path)
-    parser.add_argument("--bare", action="store_true", help="by a bare sheet of A4 in place of the printed sheet")
+    for by, what in (("bare", "by a bare sheet of A4"), ("mat", "by the squares of a cutting mat")):
+        parser.add_argument(f"--{by}", action="store_const", const=by, dest="by", default="sheet", help=what)
     return parser.parse_args()
 
 
@@ -136,17 +170,17 @@ def main() -> None:
     args = asked()
     cv2.setNumThreads(1)
     known, told, invented = outlines(), [], 0
-    bare = A4 if args.bare else None
+    choices = TraceChoices(bare=A4 if args.by == "bare" else None, mat=SQUARE if args.by == "mat" else None)
     print(f"{len(known)} outlines; mm: median, 95 %, worst, worst foreseen; area %; processor s")
     for seed in range(args.first, args.first + args.cases):
         name, truth, shot = case(seed, known, args.pixels)
         with tempfile.TemporaryDirectory() as folder:
             path = (args.keep or Path(folder)) / f"photo-{seed}.jpg"
             quality = int(np.random.default_rng(seed).integers(85, 96))
-            cv2.imwrite(str(path), picture(truth, shot, bare), [cv2.IMWRITE_JPEG_QUALITY, quality])
+            cv2.imwrite(str(path), picture(truth, shot, args.by), [cv2.IMWRITE_JPEG_QUALITY, quality])
             start = time.process_time()
             try:
-                _, _, (seen,) = trace_photos([path], TraceChoices(bare=bare))
+                _, _, (seen,) = trace_photos([path], choices)
             except FormatError as error:
                 print(f"{seed:3} refused: {name}: {error}", flush=True)
                 continue
@@ -154,9 +188,7 @@ def main() -> None:
         if len(seen.pieces) != 1:
             print(f"{seed:3} {len(seen.pieces)} pieces: {name}", flush=True)
         piece = seen.pieces[0]
-        off = apart(truth, piece.outline.points)
-        if bare:  # it may be taken the other way up
-            off = min(off, apart(np.array(bare) - truth, piece.outline.points), key=np.max)
+        off = off_at_best(truth, piece.outline.points, args.by)
         invented += marks_too_many(piece)
         area = 100 * (shapely.Polygon(piece.outline.points).area / shapely.Polygon(truth).area - 1)
         row = [*np.percentile(off, [50, 95, 100]).tolist(), piece.worst, area, spent]

@@ -37,7 +37,8 @@ quite flat is another matter (`BOW`)."""
 BOW = 0.1
 """A sheet that is laid flat may rise so far over the table, mm: two deviations. Common practice, no source."""
 
-STEPS, LENS = 60, 8
+STEPS, FEW_STEPS, LENS, BENT = 400, 60, 8, 3
+"""Values of a lens come before those of its place; the terms by which it bends after its focal length and centre."""
 
 LEAST_DAMPING, SETTLED = 1e-10, 1e-8
 """A camera that looks straight down is as well further off with a longer lens: the way there is long and flat."""
@@ -117,7 +118,11 @@ class Camera:
 
 
 def find_camera(
-    points: Floats, pixels: Floats, size: tuple[int, int], known_noise: float | None = None
+    points: Floats,
+    pixels: Floats,
+    size: tuple[int, int],
+    known_noise: float | None = None,
+    off: Floats = LOOSE,
 ) -> tuple[Camera, NDArray[np.bool_]]:
     """The camera that sees points of the table at pixels, and which of them it was found by.
 
@@ -129,10 +134,12 @@ def find_camera(
         Width and height of the picture.
     known_noise
         How far pixels are off, where points are too few to tell: none of them is doubted then.
+    off
+        How far the lens may be off the usual one.
     """
     import cv2
 
-    usual, loose = usual_lens(size)
+    usual, loose = usual_lens(size, off)
     matrix, bent = _lens(usual)
     solid = np.column_stack([points, np.zeros(len(points))])
     noise = known_noise or 1.0
@@ -142,7 +149,7 @@ def find_camera(
         *cv2.solvePnPGeneric(solid, pixels, matrix, bent, flags=cv2.SOLVEPNP_IPPE)[1:3], strict=True
     ):
         begun = np.concatenate([usual, np.asarray(turn).ravel(), np.asarray(place).ravel()]).astype(np.float64)
-        found, _ = _fitted(begun, points, pixels, usual, loose / noise)
+        found, _ = _fitted(begun, points, pixels, usual, loose / noise, FEW_STEPS)
         missed = float(np.median(np.hypot(*(projected(found, points)[0] - pixels).T)))
         if np.isfinite(missed):
             tried.append((missed, found))
@@ -151,29 +158,38 @@ def find_camera(
     values = min(tried, key=lambda each: each[0])[1]
     kept = np.ones(len(points), dtype=bool)
     for _ in range(1 if known_noise else 4):
-        values, spread = _fitted(values, points[kept], pixels[kept], usual, loose / noise)
-        off = np.hypot(*(projected(values, points)[0] - pixels).T)
+        steps = FEW_STEPS if known_noise else STEPS
+        values, spread = _fitted(values, points[kept], pixels[kept], usual, loose / noise, steps)
+        missing = np.hypot(*(projected(values, points)[0] - pixels).T)
         if known_noise:
             break
-        noise = max(LEAST_NOISE, float(np.median(off[kept])) / 1.1774)  # the median of a Rayleigh distribution
-        kept = off <= 4 * noise
+        noise = max(LEAST_NOISE, float(np.median(missing[kept])) / 1.1774)  # the median of a Rayleigh distribution
+        kept = missing <= 4 * noise
         if kept.sum() < len(usual):
             raise np.linalg.LinAlgError("no camera sees the points so")
-    rms = float(np.sqrt(np.mean(off[kept] ** 2) / 2))
+    rms = float(np.sqrt(np.mean(missing[kept] ** 2) / 2))
     return Camera(values, spread * noise**2, rms), kept
 
 
-def usual_lens(size: tuple[int, int]) -> tuple[Floats, Floats]:
-    """Values of a usual lens for a picture of that width and height, and how far a lens may be off each."""
+def usual_lens(size: tuple[int, int], off: Floats = LOOSE) -> tuple[Floats, Floats]:
+    """Values of a usual lens for a picture of that width and height, and how far a lens may be off each.
+
+    Parameters
+    ----------
+    off
+        How far, as `LOOSE` has it: its centre in long sides.
+    """
     long = float(max(size))
     usual = np.zeros(LENS)
     usual[:3] = np.log(FOCAL * long), (size[0] - 1) / 2, (size[1] - 1) / 2
-    loose = LOOSE.copy()
+    loose = off.copy()
     loose[1:3] *= long
     return usual, loose
 
 
-def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose: Floats) -> tuple[Floats, Floats]:
+def _fitted(
+    values: Floats, points: Floats, pixels: Floats, usual: Floats, loose: Floats, steps: int
+) -> tuple[Floats, Floats]:
     """Values by which points fall on pixels, with the least squares; and the inverse of their normal matrix."""
     weight = np.zeros(len(values))
     weight[:LENS] = 1 / loose
@@ -184,10 +200,12 @@ def _fitted(values: Floats, points: Floats, pixels: Floats, usual: Floats, loose
         off = np.concatenate([(pixels - seen).ravel(), (centre - now) * weight])
         return off, np.vstack([by_value, np.diag(weight)])
 
-    return fitted_values(values, missed)
+    return fitted_values(values, missed, steps)
 
 
-def fitted_values(values: Floats, missed: Callable[[Floats], tuple[Floats, Floats]]) -> tuple[Floats, Floats]:
+def fitted_values(
+    values: Floats, missed: Callable[[Floats], tuple[Floats, Floats]], steps: int = STEPS
+) -> tuple[Floats, Floats]:
     """Values with the least squares, by steps of Levenberg and Marquardt; and the inverse of their normal matrix.
 
     Parameters
@@ -197,17 +215,17 @@ def fitted_values(values: Floats, missed: Callable[[Floats], tuple[Floats, Float
     """
     damping, best, kept = 1e-3, np.inf, values
     normal, down = np.eye(len(values)), np.zeros(len(values))
-    for _ in range(STEPS):
+    for _ in range(steps):
         off, slope = missed(values)
         cost = float(off @ off)
         if cost < best:
             gained, best, kept = best - cost, cost, values
             normal, down = slope.T @ slope, slope.T @ off
-            damping = max(damping / 4, LEAST_DAMPING)
+            damping = max(damping / 5, LEAST_DAMPING)
             if gained <= SETTLED * best:
                 break
         else:
-            damping *= 8
+            damping *= 2
             if damping > 1e6:
                 break
         values = kept + np.linalg.solve(normal + damping * np.diag(np.diag(normal)), down)

@@ -38,7 +38,8 @@ FAINT = 0.15
 AFAR, SOFT, HOLE = (3.0, 7.0), 0.6, 4
 """Where colours change by less than this share of what they change so far away, mm, it is the edge of a shadow, which
 comes slowly: paper in shadow may look as the table does in light. A clear edge of so few points among faint ones is
-chance. By rendered photos; common practice, no source."""
+chance. Where both sides are alike so far away, it is a crease, dark on one side and bright on the other. By rendered
+photos; common practice, no source."""
 
 STIFF = 0.6
 """How much a jump of the edge from point to point costs, in shares of the usual change of colour a millimetre."""
@@ -63,7 +64,7 @@ def sharp_outline(rough: Floats, looks: Sequence[SeenPhoto]) -> Floats:
 
 
 def faint_length(outline: Floats, looks: Sequence[SeenPhoto]) -> float:
-    """The longest stretch, mm, along which an outline is hardly an edge: a shadow's, or nothing but a guess."""
+    """The longest stretch, mm, along which an outline is hardly an edge: a shadow's, a crease's, or but a guess."""
     line = _even(outline, APART)
     across = _normals(line, 2.0)
     near, far = (
@@ -71,11 +72,22 @@ def faint_length(outline: Floats, looks: Sequence[SeenPhoto]) -> float:
         for away in (np.linspace(BARE, BARE + SIDE, 5), np.linspace(*AFAR, 5))
         for seen in [across_edge(looks, line[:, None] + np.concatenate([-away, away])[None, :, None] * across[:, None])]
     )
-    faint = _closed((near < FAINT * float(np.median(near))) | (near < SOFT * far))
+    is_crease = _has_room(line, across) & (far < FAINT * float(np.median(far)))
+    faint = _closed((near < FAINT * float(np.median(near))) | (near < SOFT * far) | is_crease)
     if faint.all() or not faint.any():
         return APART * float(faint.sum())
     runs = np.diff(np.flatnonzero(~np.concatenate([faint, faint]))) - 1
     return APART * float(runs.max())
+
+
+def _has_room(line: Floats, across: Floats) -> NDArray[np.bool_]:
+    """Where the paper lies on one side alone, as far as is looked: it does not in tips, and in narrow notches."""
+    import shapely
+
+    area = shapely.Polygon(line)
+    sides = [[shapely.contains_xy(area, *(line + by * far * across).T) for far in AFAR] for by in (-1, 1)]
+    left, right = (np.sum(side, axis=0) for side in sides)
+    return np.asarray((left + right == len(AFAR)) & (left * right == 0))
 
 
 def _closed(faint: NDArray[np.bool_]) -> NDArray[np.bool_]:

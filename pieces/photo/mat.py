@@ -1,4 +1,4 @@
-"""The grid of a cutting mat as what a photo is measured by: its crossings, followed from square to square."""
+"""The grid of a cutting mat as what a photo is measured by: its crossings, numbered from square to square."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections import deque
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+import shapely
 
 from pieces.errors import FormatError
 from pieces.photo.camera import find_camera
@@ -33,6 +34,18 @@ LEAST_SQUARE = 12.0
 ASTRAY = 0.18
 """How far a crossing may lie off where the one before it says, in shares of a square."""
 
+FOLLOWED, LEAST_FOLLOWED = 3, 16
+"""So many squares away from the first crossing others are followed; of so many at the least the rest is told."""
+
+ASIDE = 0.12
+"""How far a crossing may lie off where all others together say, in shares of a square."""
+
+LEAST_FILLED = 0.25
+"""Of the squares all round so many have their crossings; where hardly any has, lines cross by chance."""
+
+SMOOTH, ROUNDS = 6, 5
+"""Sharp crossings lie on a surface of this degree, within a pixel or four deviations, found in so many rounds."""
+
 FEWEST = 60
 """Crossings that must be found."""
 
@@ -41,6 +54,10 @@ MOST_RMS = 1.2
 
 TRUE_TO = 0.0015
 """A mat's squares are true to this share: common practice, no source. A ruler on ten squares shows it."""
+
+LINE = 0.8
+"""A line of the mat that ends at the edge of the pattern, or runs along it, may draw it so far, mm: as wide as lines,
+common practice, no source. By rendered photos, 0.6 mm at a corner (`benchmarks/photos.py --mat`)."""
 
 SQUARES = (5.0, 80.0)
 """Sides of squares, mm."""
@@ -77,7 +94,7 @@ def find_mat(grey: Grey, name: str, side: float) -> JoinedTable:
     start = pixels.astype(np.float32).reshape(-1, 1, 2)
     sharp: Any = cv2.cornerSubPix(grey, start.copy(), (half, half), (-1, -1), until)
     found = np.asarray(sharp, dtype=np.float64).reshape(-1, 2)
-    near = np.hypot(*(found - pixels).T) < half
+    near = _smooth(np.array(list(numbers), dtype=np.float64), found, np.hypot(*(found - pixels).T) < half)
     camera, kept = find_camera(places[near], found[near], (grey.shape[1], grey.shape[0]))
     if kept.sum() < max(FEWEST, 0.7 * len(places)) or camera.rms > MOST_RMS:
         raise FormatError(
@@ -141,24 +158,25 @@ def _main_way(ridge: NDArray[np.float32]) -> float:
 
 
 def _numbered(crossings: Floats, ways: tuple[float, float]) -> dict[tuple[int, int], int]:
-    """Crossings by how many squares they are down and across from the first, followed from one to the next."""
+    """Crossings by how many squares they are down and across from the first: some followed, the others as those say."""
     if len(crossings) < FEWEST:
         return {}
     down, over = (np.array([np.cos(np.radians(way)), np.sin(np.radians(way))]) for way in ways)
-    gone = crossings[None] - crossings[:, None]
+    gone = crossings[None] - crossings[:: len(crossings) // FEWEST, None]
     far = np.hypot(gone[..., 0], gone[..., 1])
     far[far < LEAST_SQUARE] = np.inf
     steps = []
     for way in (down, over):
         ahead = np.where((gone @ way) > 0.96 * far, far, np.inf).min(axis=1)
         steps.append(float(np.median(ahead[np.isfinite(ahead)])) if np.isfinite(ahead).any() else np.inf)
+    tree = shapely.STRtree(shapely.points(crossings))
     best: dict[tuple[int, int], int] = {}
     middle = np.hypot(*(crossings - np.median(crossings, axis=0)).T)
     tried: set[int] = set()
     for start in np.argsort(middle)[:200].tolist():
         if start in tried:
             continue
-        found = _followed(crossings, start, (down * steps[0], over * steps[1]))
+        found = _grown(crossings, tree, _followed(crossings, tree, start, (down * steps[0], over * steps[1])))
         tried |= set(found.values())
         if len(found) > len(best):
             best = found
@@ -167,8 +185,10 @@ def _numbered(crossings: Floats, ways: tuple[float, float]) -> dict[tuple[int, i
     return best
 
 
-def _followed(crossings: Floats, start: int, steps: tuple[Floats, Floats]) -> dict[tuple[int, int], int]:
-    """The crossings that are reached from one, square by square, each step as the one before it."""
+def _followed(
+    crossings: Floats, tree: shapely.STRtree, start: int, steps: tuple[Floats, Floats]
+) -> dict[tuple[int, int], int]:
+    """The crossings near one, reached square by square, each step as the one before it."""
     found = {(0, 0): start}
     known = {(0, 0): steps}
     waiting = deque([(0, 0)])
@@ -177,12 +197,15 @@ def _followed(crossings: Floats, start: int, steps: tuple[Floats, Floats]) -> di
         at = waiting.popleft()
         for axis, way in ((0, 1), (0, -1), (1, 1), (1, -1)):
             there = (at[0] + way * (axis == 0), at[1] + way * (axis == 1))
-            if there in found:
+            if there in found or max(map(abs, there)) > FOLLOWED:
                 continue
             step = known[at][axis]
-            off = np.hypot(*(crossings - (crossings[found[at]] + way * step)).T)
-            nearest = int(off.argmin())
-            if off[nearest] > ASTRAY * float(np.hypot(*step)) or nearest in used:
+            expected = crossings[found[at]] + way * step
+            if not np.isfinite(expected).all():
+                continue
+            nearest = int(tree.nearest(shapely.Point(*expected)))
+            off = float(np.hypot(*(crossings[nearest] - expected)))
+            if off > ASTRAY * float(np.hypot(*step)) or nearest in used:
                 continue
             seen = way * (crossings[nearest] - crossings[found[at]])
             own = 0.5 * step + 0.5 * seen
@@ -191,6 +214,51 @@ def _followed(crossings: Floats, start: int, steps: tuple[Floats, Floats]) -> di
             used.add(nearest)
             waiting.append(there)
     return found
+
+
+def _grown(crossings: Floats, tree: shapely.STRtree, found: dict[tuple[int, int], int]) -> dict[tuple[int, int], int]:
+    """The crossings where a smooth surface through those found has them, a square further each time.
+
+    The edge of the pattern crosses lines too: a row that follows it does not fit what lies on its other sides.
+    """
+    while len(found) >= LEAST_FOLLOWED:
+        at = np.array(list(found), dtype=np.float64)
+        low, high = at.min(axis=0) - 1, at.max(axis=0) + 1
+        degree = 3 if len(found) >= FEWEST else 2
+        terms = _terms(at, at, degree)
+        bent = np.linalg.lstsq(terms, crossings[list(found.values())], rcond=None)[0]
+        i, j = np.meshgrid(np.arange(low[0], high[0] + 1), np.arange(low[1], high[1] + 1), indexing="ij")
+        nodes = np.column_stack([i.ravel(), j.ravel()])
+        expected, aside = (_terms(nodes + by, at, degree) @ bent for by in ((0, 0), (1, 0)))
+        nearest = np.asarray(tree.nearest(shapely.points(expected)))
+        fits = np.hypot(*(crossings[nearest] - expected).T) < ASIDE * np.hypot(*(aside - expected).T)
+        if fits.mean() < LEAST_FILLED:
+            return {}
+        numbers = [(int(n), int(m)) for n, m in nodes[fits]]
+        more = dict(zip(numbers, nearest[fits].tolist(), strict=True))
+        if len(more) <= len(found):
+            return more if len(set(more.values())) == len(more) else {}
+        found = more
+    return found
+
+
+def _smooth(at: Floats, pixels: Floats, is_kept: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which crossings lie on a smooth surface over the squares, now that they are sharp: not those with an edge."""
+    for _ in range(ROUNDS):
+        if is_kept.sum() < FEWEST:
+            break
+        terms = _terms(at, at, SMOOTH)
+        q, r = np.linalg.qr(terms[is_kept])
+        off = np.hypot(*(terms @ np.linalg.solve(r, q.T @ pixels[is_kept]) - pixels).T)
+        off[is_kept] /= np.maximum(1 - (q**2).sum(axis=1), 1e-6)  # without itself: one that stands alone bends all
+        is_kept = off <= max(1.0, 4 * float(np.median(off[is_kept])) / 1.1774)  # the median of a Rayleigh distribution
+    return is_kept
+
+
+def _terms(at: Floats, known: Floats, degree: int) -> Floats:
+    """What a smooth surface over the squares is made of."""
+    x, y = (2 * (at - known.min(axis=0)) / np.maximum(np.ptp(known, axis=0), 1) - 1).T
+    return np.column_stack([x**n * y**m for n in range(degree + 1) for m in range(degree + 1 - n)])
 
 
 def _square(numbers: dict[tuple[int, int], int], crossings: Floats) -> float:

@@ -19,7 +19,7 @@ from pieces.photo.fitted import fit_outline
 from pieces.photo.flat import is_parted, paper_view
 from pieces.photo.look import SeenPhoto, doubt_at, fineness_at
 from pieces.photo.marks import marks_of
-from pieces.photo.mat import SQUARES, find_mat
+from pieces.photo.mat import LINE, SQUARES, find_mat
 from pieces.photo.mat import TRUE_TO as MAT_TRUE_TO
 from pieces.photo.paper import rough_outlines, seen_from_above
 from pieces.photo.picture import read_photo
@@ -48,7 +48,7 @@ MOST_ERROR = 3.5
 """A piece that is known no better than this is not taken, mm: beyond it a rendered photo with a strongly bent lens came
 out further off than was told (`benchmarks/photos.py`, case 320)."""
 
-MOST_ERROR_BARE = 4.0
+MOST_ERROR_BARE = 4.5
 """The same by a bare sheet or a mat, which say less: their own size is doubted (`benchmarks/photos.py --bare`), mm."""
 
 CORNER = 3.0
@@ -297,7 +297,8 @@ def _piece(
         )
     blunt = CORNER / fineness_at(looks, fitted.points)
     by_scale = scale_doubt * np.hypot(*(fitted.points - fitted.points.mean(axis=0)).T)
-    doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2 + by_scale**2)
+    by_lines = LINE if asked.mat else 0.0
+    doubt = np.sqrt(doubt_at(looks, fitted.points) ** 2 + fitted.off**2 + blunt**2 + by_scale**2 + by_lines**2)
     marks = marks_of(strokes_on(view, fitted.points), fitted, cuts, asked.tolerance)
     traced = TracedPiece(name, fitted, float(doubt.max()), float(np.median(doubt)), tuple(marks))
     is_bare = bool(asked.bare or asked.mat)

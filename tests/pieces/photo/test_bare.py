@@ -44,6 +44,21 @@ def test_refused(tmp_path: Path) -> None:
         trace_photos([kept(tmp_path, slanted)], TraceChoices(bare=A4))
 
 
+def test_a_bent_lens_is_refused() -> None:
+    """Four edges do not tell how a lens goes on that bends by a tenth: the printed sheet does."""
+    bent = photo([PIECE], replace(QUICK, bent=(-0.2, 0.05, 0.0, 0.0, 0.0)), [], (), None, A4)
+    with pytest.raises(FormatError, match=r"the lens bends the edges .* use the printed reference sheet"):
+        find_bare_sheet(cv2.cvtColor(bent, cv2.COLOR_BGR2GRAY).astype(np.uint8), "a.jpg", A4)
+
+
+def test_a_sheet_hardly_brighter_than_the_table() -> None:
+    """It has corners, and no edges that are measured: what to do is said."""
+    pale = np.full((1504, 2000), 120, np.uint8)
+    pale[300 : 300 + 630, 400 : 400 + 891] = 126
+    with pytest.raises(FormatError, match=r"edges of a sheet of 297 by 210 mm are not clear: lay it flat"):
+        find_bare_sheet(pale, "a.jpg", A4)
+
+
 @pytest.mark.parametrize(
     ("more", "why"),
     [
