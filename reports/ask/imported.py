@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import json
 import pickle
+import time
+from importlib import import_module
 from typing import TYPE_CHECKING, NamedTuple
 
+from nesting.processes import can_copy
 from pieces.data import json_data
 from pieces.errors import FormatError, PieceError
 from pieces.exchange.own.plain import from_plain, to_plain
 from pieces.exchange.source import read_source
-from pieces.garments.imported import imported
 from pieces.piece.pieces import PieceSet
 from reports.apart import LIMITS, ApartReading, HearStep, ReadingLimits, read_apart
 from reports.output import write_text
@@ -43,6 +45,8 @@ def read_imported(path: Path) -> Garment:
     FormatError
         If there is no such file, or it holds no pieces in our form.
     """
+    from pieces.garments.imported import imported
+
     return imported(read_pieces(path))
 
 
@@ -88,11 +92,28 @@ def read_file(path: Path, given: FileAsked, seconds: int = LIMITS.seconds) -> tu
         If it takes too much.
     """
     limits = ReadingLimits(seconds, LIMITS.memory * max(seconds, LIMITS.seconds) // LIMITS.seconds)
-    said = pickle.loads(read_apart(path, ApartReading(_read, given, limits, ADVICE)))
+    if can_copy():
+        _load(path)
+    how = ApartReading(_read, given, limits, ADVICE, spent=time.process_time())
+    said = pickle.loads(read_apart(path, how))
     if isinstance(said, str):
         raise FormatError(said)
     found: tuple[Imported, str, list[str]] = said
     return found
+
+
+_NEEDED = {
+    ".dxf": ("ezdxf", "pieces.exchange.read.dxf"),
+    ".svg": ("svgelements", "pieces.exchange.read.svg"),
+    ".toml": ("pieces.exchange.read.traced",),
+}
+"""Modules that a file needs, by the end of its name."""
+
+
+def _load(path: Path) -> None:
+    """Load what the file needs: a process that begins as a copy of this one has it, and so have its pieces here."""
+    for module in ("shapely", "pieces.exchange.read.reader", *_NEEDED.get(path.suffix.lower(), ())):
+        import_module(module)
 
 
 def _read(path: Path, given: FileAsked, step: HearStep) -> bytes:
