@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 from html import escape
+from typing import TYPE_CHECKING
 
 import numpy as np
 

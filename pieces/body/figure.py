@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from html import escape
 from textwrap import wrap
 from typing import TYPE_CHECKING
-from html import escape
 
 from pieces.body.measures import MEASURES
 

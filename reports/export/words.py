@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import re
-from typing import TYPE_CHECKING
 from html import escape
+from typing import TYPE_CHECKING
 
 from reports.draw.kit.sheet import short_signs
 from reports.sheets.csv import safe

@@ -34,7 +34,9 @@ def test_as_the_library() -> None:
         <defs><path {SOURCE}="0" d="M0 0L1 1"/></defs>
         <g transform="translate(10,-2.5) rotate(30 1 2)" data-ell-layer="a">
             <path {SOURCE}="1" d="M0 0L5 5"/>
-            <g transform="scale(2)" data-ell-layer="b"><polygon {SOURCE}="2" points="0,0 4,0 4,3" transform="skewX(9)"/></g>
+            <g transform="scale(2)" data-ell-layer="b">
+                <polygon {SOURCE}="2" points="0,0 4,0 4,3" transform="skewX(9)"/>
+            </g>
             <polyline {SOURCE}="3" points="0,0 4,0 4,3" transform="matrix(1 .5e-1 0 -1 3 4)"/>
         </g>
         <path {SOURCE}="4" d="M0 0C1 1 2 2 3 0Z"/>"""
@@ -54,7 +56,7 @@ def test_as_the_library() -> None:
         f'<defs><path id="a" {SOURCE}="1" d="M0 0L1 1"/></defs><use href="#a" {SOURCE}="2"/>',
         f'<svg viewBox="0 0 2 2"><path {SOURCE}="1" d="M0 0L1 1"/></svg>',
         f'<path {SOURCE}="1" d="M0 0L1 1" transform="translate(1cm 5%)"/>',
-        f'<path {SOURCE}="1" d="M0 0L1 1" transform="rotate()"/>',
+        f'<path {SOURCE}="1" d="M0 0L1 1" transform="rotate(3"/>',
         f'<path {SOURCE}="1" d="M0 0A1 1 0 0 1 2 2"/>',
         f'<rect {SOURCE}="1" width="3" height="2"/>',
         f'<path {SOURCE}="1" d="M0 0L1 1"><g/></path>',
