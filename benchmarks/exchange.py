@@ -25,8 +25,8 @@ from pieces import Piece, PieceSet
 from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.read.reader import import_pieces
 from pieces.units import Units
+from reports.apart import OBJECTS
 from reports.checksheet.files import write_check_sheets
-from reports.commands.cli import OBJECTS
 from reports.export.files import write_pieces
 
 

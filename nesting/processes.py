@@ -26,13 +26,23 @@ SILENT = "ignore:resource_tracker:UserWarning"
 
 
 @contextmanager
-def begun_apart() -> Iterator[None]:
+def begun_apart(*, is_copy: bool = False) -> Iterator[None]:
     """Begin processes within: they hold back the signals that end programs until `listen`.
 
     Such a signal to this process waits until the block has ended: no process is lost sight of half begun.
+
+    Parameters
+    ----------
+    is_copy
+        Whether they are copies of this one (forked), for which Python's own helper need not run.
     """
-    with _waiting(), _without_script():
+    with _waiting(needs_helper=not is_copy), _without_script():
         yield
+
+
+def can_copy() -> bool:
+    """Whether a process can begin as a copy of this one, which has loaded all there is to load: with no threads."""
+    return sys.platform == "linux" and threading.active_count() == 1
 
 
 def listen() -> None:
@@ -44,7 +54,7 @@ def listen() -> None:
 
 
 @contextmanager
-def _waiting() -> Iterator[None]:
+def _waiting(*, needs_helper: bool) -> Iterator[None]:
     from multiprocessing import resource_tracker
 
     came: list[int] = []
@@ -52,7 +62,7 @@ def _waiting() -> Iterator[None]:
     heard = [number for number in ENDING if is_main and signal.getsignal(number) is not signal.SIG_IGN]
     before = {number: signal.signal(number, lambda n, _: came.append(n)) for number in heard}
     mask = _held_back()
-    if hasattr(resource_tracker, "ensure_running"):
+    if needs_helper and hasattr(resource_tracker, "ensure_running"):
         sys.warnoptions.append(SILENT)  # it takes its parent's, and what is held back: SIGHUP would end it
         resource_tracker.ensure_running()
         sys.warnoptions.remove(SILENT)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from html import escape
 from typing import TYPE_CHECKING
-from xml.sax.saxutils import escape
 
 import numpy as np
 
@@ -92,7 +92,7 @@ def draw(strokes: Sequence[SvgLine], words: Sequence[SvgWords], title: str) -> s
 
 def _escaped(text: str) -> str:
     """Words that XML may hold."""
-    return escape("".join(" " if _is_barred(sign) else sign for sign in text))
+    return escape("".join(" " if _is_barred(sign) else sign for sign in text), quote=False)
 
 
 def _is_barred(sign: str) -> bool:

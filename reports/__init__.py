@@ -6,8 +6,9 @@ asked for: the command answers signals before it loads anything else.
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from pieces.face import shown as _shown
 
 if TYPE_CHECKING:
     from reports.ask.job import Job, parse_job, read_job
@@ -16,19 +17,6 @@ if TYPE_CHECKING:
     from reports.plan.best import best_of
     from reports.plan.effort import Effort
     from reports.plan.plan import Plan, plan_job
-
-_MODULES = {
-    "Effort": "plan.effort",
-    "FabricPlan": "plan.answers",
-    "Job": "ask.job",
-    "Plan": "plan.plan",
-    "Refusal": "plan.answers",
-    "ReportError": "errors",
-    "best_of": "plan.best",
-    "parse_job": "ask.job",
-    "plan_job": "plan.plan",
-    "read_job": "ask.job",
-}
 
 __all__ = [
     "Effort",
@@ -43,12 +31,18 @@ __all__ = [
     "read_job",
 ]
 
-
-def __getattr__(name: str) -> Any:
-    if name not in _MODULES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(f"{__name__}.{_MODULES[name]}"), name)
-
-
-def __dir__() -> list[str]:
-    return [*globals(), *__all__]
+__getattr__, __dir__ = _shown(
+    __name__,
+    {
+        "Effort": "plan.effort",
+        "FabricPlan": "plan.answers",
+        "Job": "ask.job",
+        "Plan": "plan.plan",
+        "Refusal": "plan.answers",
+        "ReportError": "errors",
+        "best_of": "plan.best",
+        "parse_job": "ask.job",
+        "plan_job": "plan.plan",
+        "read_job": "ask.job",
+    },
+)

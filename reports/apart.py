@@ -6,11 +6,13 @@ waits for what another process says of it. Nothing heavy is imported before.
 
 from __future__ import annotations
 
+import gc
 import re
 import signal
 import sys
 import time
 import traceback
+import warnings
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -30,9 +32,15 @@ SLOWEST = 12
 LARGEST_ANSWER = 400_000_000
 """Bytes of what the process says."""
 
+OBJECTS = 100_000
+"""New objects after which Python looks for cycles: there are hardly any, and looking took 8 % of `buy`."""
+
+ENDING = 0.4
+"""Seconds of the processor that are kept for the end: to hand over what was read, and to tell of it."""
+
 
 class ReadingLimits(NamedTuple):
-    """What reading a file may take: seconds of the processor, and bytes of memory beside what any file takes."""
+    """What a file may take: seconds of the processor in all, and bytes of memory beside what any file takes."""
 
     seconds: int = 5
     memory: int = 200_000_000
@@ -50,9 +58,11 @@ class ApartReading(NamedTuple):
         A function of a module, called in the process with the file, with what is `given`, and with what it tells each
         step to; it returns bytes.
     begin
-        Called there before anything is limited: for what is large by itself, such as libraries.
+        Called there before memory is limited: for what is large by itself, such as libraries.
     advice
         What to do where the file takes too much.
+    spent
+        Seconds of the processor that were taken before, which count as well.
     """
 
     read: Callable[[Path, Any, HearStep], bytes]
@@ -60,6 +70,7 @@ class ApartReading(NamedTuple):
     limits: ReadingLimits
     advice: str
     begin: Callable[[], None] | None = None
+    spent: float = 0.0
 
 
 def read_apart(path: Path, how: ApartReading, tell: HearStep | None = None) -> bytes:
@@ -74,13 +85,15 @@ def read_apart(path: Path, how: ApartReading, tell: HearStep | None = None) -> b
     """
     import multiprocessing
 
-    from nesting.processes import begun_apart
+    from nesting.processes import begun_apart, can_copy
     from reports.errors import OverLimitError
 
-    context = multiprocessing.get_context("spawn")
-    with begun_apart():
+    is_copy = can_copy()
+    context: Any = multiprocessing.get_context("fork" if is_copy else "spawn")
+    with begun_apart(is_copy=is_copy), warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)  # of threads, which numpy has ended by then
         pipe, theirs = context.Pipe(duplex=False)
-        process = context.Process(target=_serve, args=(theirs, path, how), daemon=True)
+        process = context.Process(target=_serve, args=(theirs, path, how, pipe if is_copy else None), daemon=True)
         process.start()
     theirs.close()
     try:
@@ -122,14 +135,17 @@ def _too_large(path: Path, how: ApartReading) -> str:
     return f"{path.name} takes more than {how.limits.memory // 1_000_000} MB of memory to read: {how.advice}"
 
 
-def _serve(pipe: Connection, path: Path, how: ApartReading) -> None:
+def _serve(pipe: Connection, path: Path, how: ApartReading, other_end: Connection | None) -> None:
     """In the process: say that it has begun, read the file, and say what it holds."""
     from nesting.processes import listen
 
     listen()
+    if other_end is not None:
+        other_end.close()  # else it would wait for ever for a reader that has gone
+    gc.set_threshold(OBJECTS)
     if how.begin is not None:
         how.begin()
-    _limit(how.limits)
+    _limit(how.limits, how.spent)
     sys.unraisablehook = _say_nothing  # where memory ends, Python tells of what it could not tidy up
     pipe.send_bytes(b"begun")
     try:
@@ -148,8 +164,8 @@ def _say_nothing(_: Any) -> None:
     pass
 
 
-def _limit(limits: ReadingLimits) -> None:
-    """Hold this process to its limits, beside what it has taken to begin. Where none can be set, only time counts."""
+def _limit(limits: ReadingLimits, spent: float) -> None:
+    """Hold this process to its limits; what was spent before counts. Where none can be set, only the clock does."""
     try:
         import resource
     except ImportError:
@@ -157,7 +173,8 @@ def _limit(limits: ReadingLimits) -> None:
     used = resource.getrusage(resource.RUSAGE_SELF)
     begun = used.ru_utime + used.ru_stime
     resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-    signal.setitimer(signal.ITIMER_PROF, max(limits.seconds - begun, limits.seconds / 2))  # to the millisecond
+    left = max(limits.seconds - begun - spent - ENDING, limits.seconds / 2)  # half of it, however slow the beginning
+    signal.setitimer(signal.ITIMER_PROF, left)  # to the millisecond
     seconds = int(begun) + 2 + limits.seconds
     resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
     try:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from html import escape
 from textwrap import wrap
 from typing import TYPE_CHECKING
-from xml.sax.saxutils import escape
 
 from pieces.body.measures import MEASURES
 
@@ -58,4 +58,4 @@ def _seen(aside: float, words: str, *, is_behind: bool) -> Iterator[str]:
 
 def _text(x: float, y: float, words: str, *, bold: bool = False) -> str:
     weight = ";font-weight:bold" if bold else ""
-    return f'<text x="{x:g}" y="{y:g}" style="font:7px sans-serif{weight}">{escape(words)}</text>'
+    return f'<text x="{x:g}" y="{y:g}" style="font:7px sans-serif{weight}">{escape(words, quote=False)}</text>'

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 from numbers import Real
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
@@ -256,10 +257,20 @@ def _require_kinds(piece: Piece) -> None:
     if len(piece.grain) != 2:
         raise WrongTypeError(f"the grain {of} must be two points, not {len(piece.grain)}")
     marks: list[Any] = [*piece.grain, *piece.drill_points, *(notch.point for notch in piece.notches)]
-    marks += [point for line in piece.inner for point in line.points]
+    marks += [point for line in piece.inner if not _are_points(line.points) for point in line.points]
     for point in marks if piece.match is None else [*marks, piece.match]:
         if not _is_point(point):
             raise WrongTypeError(f"a mark or grainline {of} must be at a point, two numbers in mm, not {told(point)}")
+
+
+def _are_points(given: Any) -> bool:
+    """Whether all are plain points, as of nearly all lines: asked of them together, for there may be thousands."""
+    return (
+        type(given) is tuple
+        and {*map(type, given)} == {tuple}
+        and {*map(len, given)} == {2}
+        and {*map(type, chain.from_iterable(given))} == {float}
+    )
 
 
 def _is_point(given: Any) -> bool:
@@ -272,9 +283,9 @@ def _check_outline(piece: Piece) -> None:
     name = piece.name
     if not piece.edges:
         raise OutlineError(f"'{name}' has no edges: an outline needs at least one closed edge")
-    inner = [point for line in piece.inner for point in np.asarray(line.points).tolist()]
-    marks = [notch.point for notch in piece.notches] + [*piece.grain, *piece.drill_points, *inner]
-    if not (np.abs(marks + ([piece.match] if piece.match else [])) < FARTHEST).all():
+    marks: list[Any] = [[notch.point for notch in piece.notches], piece.grain, piece.drill_points]
+    marks += [[piece.match] if piece.match else [], *(line.points for line in piece.inner)]
+    if not all((np.abs(points) < FARTHEST).all() for points in marks if len(points)):
         raise OutlineError(f"'{name}' has a mark, a line or a grainline more than a kilometre away")
     for edge, after in zip(piece.edges, piece.edges[1:] + piece.edges[:1], strict=True):
         if len(edge.points) < 2 or not (np.abs(edge.points) < FARTHEST).all():
@@ -286,8 +297,9 @@ def _check_outline(piece: Piece) -> None:
             raise OutlineError(f"'{name}' is open: '{edge.name}' ends {apart:.2f} mm from '{after.name}'")
         if edge.kind == "fold" and (edge.allowance or np.ptp(edge.points[:, 1]) > 1e-6):
             raise OutlineError(f"the fold edge of '{name}' must be straight along the grain, without an allowance")
-    for what, points in (("sew line", piece.sew_line), ("cut line", piece.cut_line)):
-        _check_line(f"the {what} of '{name}'", points)
+    _check_line(f"the sew line of '{name}'", piece.sew_line)
+    if not np.array_equal(piece.sew_line, piece.cut_line):
+        _check_line(f"the cut line of '{name}'", piece.cut_line)
 
 
 def _check_line(what: str, points: Floats) -> None:
@@ -295,11 +307,11 @@ def _check_line(what: str, points: Floats) -> None:
     import shapely
 
     outline = shapely.Polygon(points) if len(points) > 2 else shapely.Polygon()
-    is_flat = outline.convex_hull.area < LEAST_AREA
-    if not is_flat and not outline.is_valid:
-        why = shapely.is_valid_reason(outline)
-        raise OutlineError(f"{what} crosses itself, or goes back on itself ({why}): check its measurements")
-    if is_flat or outline.area < LEAST_AREA:
+    is_valid = outline.is_valid
+    if not is_valid or outline.area < LEAST_AREA:
+        if not is_valid and outline.convex_hull.area >= LEAST_AREA:
+            why = shapely.is_valid_reason(outline)
+            raise OutlineError(f"{what} crosses itself, or goes back on itself ({why}): check its measurements")
         raise OutlineError(f"{what} encloses nothing, or less than a square millimetre: check the unit")
     if not outline.exterior.is_ccw:
         raise OutlineError(f"{what} must run counter-clockwise")

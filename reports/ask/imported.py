@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 import pickle
+import time
+from importlib import import_module
 from typing import TYPE_CHECKING, NamedTuple
 
+from nesting.processes import can_copy
 from pieces.data import json_data
 from pieces.errors import FormatError, PieceError
-from pieces.exchange.own.plain import from_plain, to_plain
+from pieces.exchange.own.plain import from_plain, plain_text
 from pieces.exchange.source import read_source
-from pieces.garments.imported import imported
 from pieces.piece.pieces import PieceSet
 from reports.apart import LIMITS, ApartReading, HearStep, ReadingLimits, read_apart
 from reports.output import write_text
@@ -32,7 +33,10 @@ GRADING = "grading.toml"
 PICTURES = ("svg", "png", "pdf")
 
 MOST_DRAWN = 60
-"""Pieces drawn one by one on a sheet: more of them take a sheet of metres, and a minute."""
+"""Pieces drawn one by one on a sheet: more of them take a sheet of metres, and a minute.
+
+Pictures of more are written as SVG alone: on paper nothing of them could be read, and they took three times as long.
+"""
 
 
 def read_imported(path: Path) -> Garment:
@@ -43,6 +47,8 @@ def read_imported(path: Path) -> Garment:
     FormatError
         If there is no such file, or it holds no pieces in our form.
     """
+    from pieces.garments.imported import imported
+
     return imported(read_pieces(path))
 
 
@@ -88,11 +94,28 @@ def read_file(path: Path, given: FileAsked, seconds: int = LIMITS.seconds) -> tu
         If it takes too much.
     """
     limits = ReadingLimits(seconds, LIMITS.memory * max(seconds, LIMITS.seconds) // LIMITS.seconds)
-    said = pickle.loads(read_apart(path, ApartReading(_read, given, limits, ADVICE)))
+    if can_copy():
+        _load(path)
+    how = ApartReading(_read, given, limits, ADVICE, spent=time.process_time())
+    said = pickle.loads(read_apart(path, how))
     if isinstance(said, str):
         raise FormatError(said)
     found: tuple[Imported, str, list[str]] = said
     return found
+
+
+_NEEDED = {
+    ".dxf": ("ezdxf", "pieces.exchange.read.dxf"),
+    ".svg": ("svgelements", "pieces.exchange.read.svg"),
+    ".toml": ("pieces.exchange.read.traced",),
+}
+"""Modules that a file needs, by the end of its name."""
+
+
+def _load(path: Path) -> None:
+    """Load what the file needs: a process that begins as a copy of this one has it, and so have its pieces here."""
+    for module in ("shapely", "pieces.exchange.read.reader", *_NEEDED.get(path.suffix.lower(), ())):
+        import_module(module)
 
 
 def _read(path: Path, given: FileAsked, step: HearStep) -> bytes:
@@ -133,7 +156,7 @@ def write_imported(
     from reports.draw.reading import reading_page
 
     paths = imported_files(file, folder)
-    write_text(paths[0], json.dumps(to_plain(found.pieces)))
+    write_text(paths[0], plain_text(found.pieces))
     report = found.report
     write_text(paths[1], "\n".join((file.name, *report.lines(), "", *report.account.listed())) + "\n")
     drawn, many = found.pieces, len(found.pieces)
@@ -146,7 +169,11 @@ def write_imported(
         "read": reading_page(report.account, title=f"{printable(file.name)}: what was read"),
     }
     for path in paths[2:]:
-        save(figures[path.stem], path)
+        if many > MOST_DRAWN and path.suffix != ".svg":
+            path.unlink(missing_ok=True)  # what an earlier import has left there is of other pieces
+        else:
+            save(figures[path.stem], path)
+    paths = [path for path in paths if path.exists()]
     if sidecar is not None:
         beside = sidecar_path(file, folder)
         write_text(beside, sidecar)

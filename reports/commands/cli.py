@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from reports.apart import OBJECTS
 from reports.commands.kit.flat import flat
 from reports.commands.kit.usage import usage_words
 from reports.commands.table import all_commands
@@ -23,9 +24,6 @@ if TYPE_CHECKING:
 
 MISTAKE = 2
 """Exit code where something is wrong in the job or on the command line."""
-
-OBJECTS = 100_000
-"""New objects after which Python looks for cycles: there are hardly any, and looking took 8 % of `buy`."""
 
 FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 """What the system says where there is no room to write."""

@@ -25,7 +25,7 @@ def draft(job: JobPath, output: Output) -> None:
     if output.as_json:
         emit(json.dumps(to_plain(pieces)))
         return
-    from reports.plan.words import finished_table, measures_table, pieces_table
+    from reports.plan.drafted import finished_table, measures_table, pieces_table
 
     show(pieces_table(pieces, asked.written_in))
     if pieces.measures:

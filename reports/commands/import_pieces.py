@@ -47,7 +47,7 @@ PatternPath = Annotated[
 
 
 ReadingTime = Annotated[
-    int, typer.Option(min=1, max=3600, metavar="SECONDS", help="Processor time to read it; memory grows along.")
+    int, typer.Option(min=1, max=3600, metavar="SECONDS", help="Processor time it may take in all; memory grows along.")
 ]
 
 
@@ -179,7 +179,7 @@ def show_read(
     said: Sequence[str] = (),
 ) -> None:
     """Show the pieces and the report of reading them, what else there is to say, and how a job lays them."""
-    from reports.plan.words import pieces_table
+    from reports.plan.drafted import pieces_table
 
     show(pieces_table(found.pieces, units), *found.report.lines())
     if beside:

@@ -27,6 +27,9 @@ MOST_LISTED = 38
 
 MOST_NUMBERED = 400
 
+MANY_POINTS, SEEN = 50_000, 0.1
+"""Of more points, those that stand this little off their lines are not drawn, points of the page."""
+
 BEYOND = 0.15
 """How far around what is used the picture shows what is not, in shares of its size."""
 
@@ -76,8 +79,10 @@ def reading_page(account: Account, *, title: str) -> Figure:
     ax.set_xlim(low[0], low[0] + span[0])
     ax.set_ylim(low[1], low[1] + span[1])
     sheet = Sheet(ax, float(span[0]) / wide)
+    many = sum(len(e.points) for e in account.entries if e.points is not None)
     for place, pen in PENS.items():
-        _draw(sheet, [e for e in account.entries if e.place == place and e.points is not None], pen)
+        drawn = [e for e in account.entries if e.place == place and e.points is not None]
+        _draw(sheet, drawn, pen, SEEN * sheet.pt if many > MANY_POINTS else 0.0)
     numbered = _numbered(account.entries)
     for number, entry in numbered[:MOST_NUMBERED]:
         if entry.points is None:
@@ -102,20 +107,33 @@ def _view(entries: Sequence[FileEntry], shape: float) -> tuple[Floats, Floats]:
     return corner, span
 
 
-def _draw(sheet: Sheet, entries: Sequence[FileEntry], pen: Pen) -> None:
-    """Draw all things of one place: lines, and a sign for points and words."""
+def _draw(sheet: Sheet, entries: Sequence[FileEntry], pen: Pen, off: float) -> None:
+    """Draw all things of one place: lines, to `off` mm, and a sign for points and words."""
     closed = {"closed outline"}
     lines = [
         np.vstack([e.points, e.points[:1]]) if e.kind in closed else e.points
         for e in entries
         if e.points is not None and len(e.points) > 1 and e.kind != "words"
     ]
-    drawn = LineCollection(lines, colors=pen.colour, linewidths=pen.width, linestyles=[pen.style])
+    drawn = LineCollection(
+        _sparser(lines, off) if off else lines, colors=pen.colour, linewidths=pen.width, linestyles=[pen.style]
+    )
     sheet.ax.add_collection(drawn, autolim=False)
     signed = [e.points.mean(axis=0) for e in entries if e.points is not None and (e.kind in ("point", "words"))]
     if signed and pen.sign:
         x, y = np.array(signed).T
         sheet.ax.plot(x, y, linestyle="none", marker=pen.sign, markersize=4, color=pen.colour, fillstyle="none")
+
+
+def _sparser(lines: Sequence[Floats], off: float) -> list[Floats]:
+    """Lines with fewer points, which stray from them by no more than `off` mm."""
+    import shapely
+
+    kept = []
+    for line in lines:
+        fewer = shapely.get_coordinates(shapely.simplify(shapely.LineString(line), off, preserve_topology=False))
+        kept.append(fewer if len(fewer) > 1 else line)
+    return kept
 
 
 def _numbered(entries: Sequence[FileEntry]) -> list[tuple[str, FileEntry]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from pieces.exchange.own.plain import to_plain
+from pieces.exchange.own.plain import plain_text
 from reports.ask.imported import sidecar_path
 from reports.export.way import USUAL_WAY, FileWay
 from reports.output import write_text
@@ -51,7 +51,7 @@ def write_pieces(pieces: PieceSet, paths: Sequence[Path], how: FileWay = USUAL_W
             case ".svg":
                 write_text(path, pieces_svg(pieces, how.notches))
             case ".json":
-                write_text(path, json.dumps(to_plain(pieces)))
+                write_text(path, plain_text(pieces))
             case ".csv":
                 write_text(path, pieces_csv(pieces))
             case ".toml":

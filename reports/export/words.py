@@ -5,8 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import re
+from html import escape
 from typing import TYPE_CHECKING
-from xml.sax.saxutils import escape
 
 from reports.draw.kit.sheet import short_signs
 from reports.sheets.csv import safe
@@ -37,7 +37,7 @@ def dxf_name(text: str) -> str:
 
 def xml_text(text: str) -> str:
     """The text inside an element or between double quotes."""
-    return escape(one_line(text), {'"': "&quot;"})
+    return escape(one_line(text), quote=False).replace('"', "&quot;")
 
 
 def csv_text(rows: Iterable[Sequence[str | float]]) -> str:

@@ -12,7 +12,7 @@ from pieces.body.rules import RULES, to_measure
 from pieces.garments.known import maker_of
 from pieces.units import format_exact
 from reports.ask.template import SIZE, TABLE
-from reports.plan.words import finished_table
+from reports.plan.drafted import finished_table
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence

@@ -6,7 +6,6 @@ from dataclasses import replace
 from math import ceil
 from typing import TYPE_CHECKING
 
-from rich.table import Table
 from rich.text import Text
 
 from pieces.units import Units, format_bound, format_need, format_size, percent_need, percent_reached
@@ -14,14 +13,16 @@ from reports.money.cost.words import sheet_lines, sheet_table
 from reports.plan.answers import Refusal
 from reports.plan.best import best_of
 from reports.plan.costing import costing_of, left_out_words, price_words
+from reports.plan.drafted import bare_table
 from reports.plan.shopping import shopping_rows
 from reports.plan.together import share_rows, together_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from rich.table import Table
+
     from nesting.rib.plan import RibPlan
-    from pieces import PieceSet
     from reports.ask.offer import FabricOffer
     from reports.plan.answers import FabricPlan, PassedOver, RibAnswer
     from reports.plan.best import Best
@@ -49,41 +50,10 @@ NO_LESS = {
 """What is said where a spread was asked for by name, and the cloth lies at a limit of it."""
 
 
-def measures_table(pieces: PieceSet, units: Units) -> Table:
-    """Named finished and cut dimensions."""
-    table = _table("Measures", ("measure", "left"), ("size", "right"))
-    for name, mm in pieces.measures.items():
-        table.add_row(name.replace("_", " "), format_size(mm, units))
-    return table
-
-
-def finished_table(pieces: PieceSet, units: Units) -> Table:
-    """What the garment measures once it is sewn, beside the body, and the ease."""
-    table = _table("Finished", ("", "left"), ("garment", "right"), ("body", "right"), ("ease", "right"))
-    for size in pieces.finished:
-        beside = ["" if mm is None else format_size(mm, units) for mm in (size.body, size.ease)]
-        table.add_row(size.name, format_size(size.garment, units), *beside)
-    return table
-
-
-def pieces_table(pieces: PieceSet, units: Units) -> Table:
-    """The pieces with what they are cut from, how often, and how large."""
-    table = _table(
-        "Pieces", ("piece", "left"), ("cut", "left"), ("from", "left"), ("length", "right"), ("width", "right")
-    )
-    for piece in pieces:
-        how = f"{piece.cut} on fold" if piece.on_fold else f"{piece.cut}"
-        how += f" ({piece.cut // 2} left, {piece.cut // 2} right)" if piece.mirrored_pair else ""
-        table.add_row(
-            piece.name, how, piece.material, format_size(piece.length, units), format_size(piece.width, units)
-        )
-    return table
-
-
 def fabric_table(plan: Plan) -> Table:
     """Every cloth side by side: what to buy, cost, how well it is used, how far from the best possible."""
     units = plan.job.written_in
-    table = _table(
+    table = bare_table(
         "Cloth",
         ("fabric", "left"),
         ("width", "right"),
@@ -115,7 +85,7 @@ def fabric_table(plan: Plan) -> Table:
 
 def additions_table(plan: Plan) -> Table:
     """How each length to buy comes about, line by line."""
-    table = _table("From marker to purchase", ("fabric", "left"), ("step", "left"), ("length", "right"))
+    table = bare_table("From marker to purchase", ("fabric", "left"), ("step", "left"), ("length", "right"))
     for _, fabric in plan.markers:
         lines = fabric.purchase.lines("marker", plan.job.written_in)
         for i, line in enumerate(lines):
@@ -128,7 +98,7 @@ def additions_table(plan: Plan) -> Table:
 def rib_table(plan: Plan) -> Table:
     """How the bands are cut of each rib."""
     units = plan.job.written_in
-    table = _table(
+    table = bare_table(
         "Rib", ("rib", "left"), ("band", "left"), ("cut from", "left"), ("length", "right"), ("depth", "right")
     )
     for rib in plan.ribs:
@@ -148,7 +118,7 @@ def rib_table(plan: Plan) -> Table:
 def shopping_table(plan: Plan) -> Table:
     """Everything to buy, with where each is used."""
     garments = plan.made
-    table = _table(
+    table = bare_table(
         "Shopping list" if garments == 1 else f"Shopping list for {garments} garments",
         ("what", "left"),
         ("buy", "left"),
@@ -164,7 +134,7 @@ def shopping_table(plan: Plan) -> Table:
 
 def share_table(plan: Plan) -> Table:
     """Each garment's share of what is bought, by the area of its pieces."""
-    table = _table(
+    table = bare_table(
         "Shares, by area of the pieces",
         ("of", "left"),
         ("garment", "left"),
@@ -389,10 +359,3 @@ def width_words(offer: FabricOffer, units: Units) -> str:
     """How wide the cloth is; where it shrinks across, how wide it is then as well."""
     wide, left = f"{format_size(offer.width, units)} wide", offer.width * (1 - offer.shrinkage_across / 100)
     return f"{wide}, {format_bound(left, units)} once it has shrunk" if offer.shrinkage_across else wide
-
-
-def _table(title: str, *columns: tuple[str, str]) -> Table:
-    table = Table(title=title, title_justify="left", title_style="bold", box=None, pad_edge=False, padding=(0, 2, 0, 0))
-    for name, side in columns:
-        table.add_column(name, justify="right" if side == "right" else "left", header_style="dim")
-    return table

@@ -8,6 +8,10 @@ to use, ``cut_line``, ``sew_line`` and ``on_fold``, which are ignored on reading
 
 from __future__ import annotations
 
+import json
+import re
+import secrets
+from dataclasses import replace
 from typing import Any, get_args
 
 import numpy as np
@@ -40,7 +44,45 @@ def to_plain(pieces: PieceSet) -> dict[str, Any]:
     }
 
 
-def _piece_to_plain(piece: Piece) -> dict[str, Any]:
+def plain_text(pieces: PieceSet) -> str:
+    """What ``json.dumps`` makes of `to_plain`, with each number written once: lines of a piece repeat one another."""
+    token = secrets.token_hex(8)
+    texts: list[str] = []
+    plain = to_plain(replace(pieces, pieces=()))
+    plain["pieces"] = [_piece_to_plain(piece, _Shared(texts, token)) for piece in pieces]
+    return re.sub(rf'"{token}-(\d+)"', lambda found: texts[int(found[1])], json.dumps(plain))
+
+
+class _Shared:
+    """Lines of pieces as text, each in its place in a list; in their own place stands its number."""
+
+    def __init__(self, texts: list[str], token: str) -> None:
+        self._texts, self._token = texts, token
+
+    def keep(self, text: str) -> str:
+        self._texts.append(text)
+        return f"{self._token}-{len(self._texts) - 1}"
+
+    def lines(self, piece: Piece) -> dict[str, Any]:
+        """The cut line, the sew line, and the points of each edge."""
+        edges = [json.dumps(edge.points.tolist()) for edge in piece.edges]
+        sewn = f"[{', '.join(text[1 : text.rindex(', [')] for text in edges)}]"  # each edge without its last point
+        is_cut = piece.cut_line.tobytes() == piece.sew_line.tobytes()
+        cut = sewn if is_cut else json.dumps(piece.cut_line.tolist())
+        return {"cut_line": self.keep(cut), "sew_line": self.keep(sewn), "edges": [self.keep(text) for text in edges]}
+
+
+def _lines(piece: Piece) -> dict[str, Any]:
+    """The same as lists."""
+    return {
+        "cut_line": piece.cut_line.tolist(),
+        "sew_line": piece.sew_line.tolist(),
+        "edges": [edge.points.tolist() for edge in piece.edges],
+    }
+
+
+def _piece_to_plain(piece: Piece, shared: _Shared | None = None) -> dict[str, Any]:
+    lines = shared.lines(piece) if shared is not None else _lines(piece)
     return {
         "name": piece.name,
         "material": piece.material,
@@ -51,13 +93,14 @@ def _piece_to_plain(piece: Piece) -> dict[str, Any]:
         "lies": piece.lies,
         "tilt": piece.tilt,
         "match": list(piece.match) if piece.match else None,
-        "cut_line": piece.cut_line.tolist(),
-        "sew_line": piece.sew_line.tolist(),
+        "cut_line": lines["cut_line"],
+        "sew_line": lines["sew_line"],
         "grain": [list(point) for point in piece.grain],
         "notches": [{"name": notch.name, "point": list(notch.point)} for notch in piece.notches],
         "drill_points": [list(point) for point in piece.drill_points],
         "edges": [
-            {"name": e.name, "kind": e.kind, "allowance": e.allowance, "points": e.points.tolist()} for e in piece.edges
+            {"name": e.name, "kind": e.kind, "allowance": e.allowance, "points": points}
+            for e, points in zip(piece.edges, lines["edges"], strict=True)
         ],
         **(
             {"inner": [{"kind": i.kind, "points": list(map(list, i.points))} for i in piece.inner]}

@@ -261,41 +261,56 @@ def written(text: str) -> Counter[str]:
 
     Counted from the tags themselves, without the library that reads them.
     """
-    meant: dict[str, str] = {}
     many: Counter[str] = Counter()
     section = block = ""
     begins = ""
-    for code, value in _tags(text):
-        if code not in meant:
-            meant[code] = _code(code)
-        if meant[code] not in ("0", "2"):
-            continue
-        code, value = meant[code], value.strip()
+    for code, value in _named(text):
         if code == "0":
             begins = value
             if value not in _PARTS and (section == "ENTITIES" or (section == "BLOCKS" and block)):
                 many[block if section == "BLOCKS" else ""] += 1
             if value in ("ENDBLK", "ENDSEC"):
                 block = ""
-        elif code == "2" and begins == "SECTION":
+        elif begins == "SECTION":
             section, begins = value, ""
-        elif code == "2" and begins == "BLOCK":
+        elif begins == "BLOCK":
             block, begins = value, ""
     return many
 
 
-def _tags(text: str) -> Iterator[tuple[str, str]]:
-    """Each code with its value, a part of the text after the other: all lines at once take much memory."""
+def _named(text: str) -> Iterator[tuple[str, str]]:
+    """Each tag of code 0 or 2, a part of the text after the other: all lines at once take much memory."""
     begin = 0
     while begin < len(text):
-        end = text.find("\n", begin + 1_000_000)
-        lines = text[begin : end if end >= 0 else len(text)].split("\n")
-        if end >= 0 and len(lines) % 2:
+        end = text.find("\n", begin + _PART)
+        part = text[begin : end if end >= 0 else len(text)]
+        if end >= 0 and part.count("\n") % 2 == 0:  # a code whose value follows
             after = text.find("\n", end + 1)
-            lines.append(text[end + 1 : after if after >= 0 else len(text)])
-            end = after
-        yield from zip(lines[::2], lines[1::2], strict=False)
+            end = after if after >= 0 else len(text)
+            part = text[begin:end]
+        written = part.encode("utf-8", "surrogatepass")
+        signs = np.frombuffer(written, np.uint8)
+        ends = np.append(np.flatnonzero(signs == ord("\n")), len(signs))
+        lines = np.column_stack([np.append(0, ends[:-1] + 1), ends])
+        pairs = lines[: len(lines) // 2 * 2].reshape(-1, 4)
+        for at, to, first, last in pairs[_may_name(signs, pairs[:, 0], pairs[:, 1])].tolist():
+            if (code := _code(written[at:to].decode("utf-8", "surrogatepass"))) in ("0", "2"):
+                yield code, written[first:last].decode("utf-8", "surrogatepass").strip()
         begin = end + 1 if end >= 0 else len(text)
+
+
+_PART = 2_000_000
+"""Signs that are looked at together."""
+
+
+def _may_name(signs: NDArray[np.uint8], begins: NDArray[np.int64], ends: NDArray[np.int64]) -> NDArray[np.bool_]:
+    """Which codes may be 0 or 2: those that do not end in another digit, or in 0 or 2 after another digit."""
+    if not len(signs):
+        return np.zeros(len(begins), dtype=bool)
+    last, before = signs[np.maximum(ends - 1, 0)], signs[np.maximum(ends - 2, 0)]
+    is_other = (last == ord("1")) | ((last >= ord("3")) & (last <= ord("9")))
+    is_longer = ((last == ord("0")) | (last == ord("2"))) & (before >= ord("1")) & (before <= ord("9"))
+    return ~((ends > begins) & is_other) & ~((ends - begins > 1) & is_longer)
 
 
 def _code(given: str) -> str:

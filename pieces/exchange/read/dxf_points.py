@@ -35,8 +35,6 @@ _POLYLINE = re.compile(
 _OF_POINTS = ("10", "20", "40", "41", "42", "91")
 """Codes that belong to a point."""
 
-_BULGED = re.compile(r"^ *42 *$", re.MULTILINE)
-
 
 def document_of(text: str) -> Document:
     """The document in a text whose lines end in one sign each; raises what ezdxf raises."""
@@ -69,15 +67,16 @@ def document_of(text: str) -> Document:
 def _points(written: str) -> Floats:
     """Points as the library keeps them: x, y, two widths, and the bulge."""
     lines = written.split("\n")
-    numbers = list(map(float, lines[1::2]))
-    if not _BULGED.search(written):
+    codes, numbers = lines[:-1:2], np.array(lines[1::2], dtype=np.float64)
+    meant = {code: int(code) for code in {*codes}}
+    if 42 not in meant.values():
         whole = np.zeros((len(numbers) // 2, 5))
-        whole[:, :2] = np.array(numbers).reshape(-1, 2)
+        whole[:, :2] = numbers.reshape(-1, 2)
         return whole
-    rows: list[list[float]] = []
-    for code, number in zip(lines[:-1:2], numbers, strict=True):
-        if code.strip() == "10":
-            rows.append([number, 0.0, 0.0, 0.0, 0.0])
-        else:
-            rows[-1][1 if code.strip() == "20" else 4] = number
-    return np.array(rows)
+    kinds = np.array([meant[code] for code in codes])
+    at = np.cumsum(kinds == 10) - 1
+    whole = np.zeros((int(at[-1]) + 1, 5))
+    for kind, column in ((10, 0), (20, 1), (42, 4)):
+        is_this = kinds == kind
+        whole[at[is_this], column] = numbers[is_this]
+    return whole

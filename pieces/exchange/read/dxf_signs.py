@@ -12,6 +12,9 @@ _SIGN = re.compile(r"(?<!\\)\\(?:U\+([0-9A-Fa-f]{4})|M\+([1-5])([0-9A-Fa-f]{4}))
 
 _BY_NUMBER = re.compile(r"%%(\d{3})")
 
+_SPECIAL = re.compile(r"[%^\r\n]")
+"""Signs that begin something in a text of one line, or do not belong there."""
+
 _PAGES = {"1": "cp932", "2": "cp950", "3": "cp949", "4": "johab", "5": "cp936"}
 """The code pages of East Asia, by the number after ``\\M+`` (documents of the open design library, by ezdxf)."""
 
@@ -41,6 +44,9 @@ def _sign(found: re.Match[str]) -> str:
 
 def words_written(entity: Any) -> str:
     """The words of a text, an attribute or a text of several lines, without signs that format it."""
+    words = entity.dxf.get("text", "") if entity.dxftype() in ("TEXT", "ATTRIB") else "%"
+    if not _SPECIAL.search(words):  # the library goes through each sign, to find none
+        return str(words)
     return _BY_NUMBER.sub(_numbered, str(entity.plain_text()))
 
 

@@ -19,6 +19,7 @@ from pieces.exchange.read.marks import marks_of_svg
 from pieces.exchange.read.svg_elements import CALLED, COPY, LAYER, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
 from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNPAINTED, UNREAD, Look
 from pieces.exchange.read.svg_paths import KnownPaths
+from pieces.exchange.read.svg_plain import plain_shapes
 from pieces.exchange.read.svg_safe import NAMESPACE, safe_root
 from pieces.exchange.read.svg_symbol import EDGE
 from pieces.exchange.read.svg_unseen import Unseen
@@ -197,6 +198,10 @@ def _shapes(root: ElementTree.Element, name: str, scale: float) -> Iterator[tupl
     for prefix in ("svg", ""):
         ElementTree.register_namespace(prefix, NAMESPACE[1:-1])
     known_paths = KnownPaths(root, SOURCE)
+    if (plain := plain_shapes(root, known_paths, CSS)) is not None:
+        for values, transform in plain:
+            yield known_paths.lines(values, transform, scale) or [], values
+        return
     source = io.BytesIO(ElementTree.tostring(root))
     try:
         drawn = svgelements.SVG.parse(source, reify=False, ppi=CSS)
@@ -204,7 +209,7 @@ def _shapes(root: ElementTree.Element, name: str, scale: float) -> Iterator[tupl
             known = isinstance(element, svgelements.Shape) and (element.values.get(key) for key in (SOURCE, EDGE))
             if not (known and any(value is not None for value in known)):
                 continue
-            if (lines := known_paths.lines(element, scale)) is not None:
+            if (lines := known_paths.lines(element.values, element.transform, scale)) is not None:
                 yield lines, element.values
                 continue
             element.reify()

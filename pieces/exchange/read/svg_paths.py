@@ -13,7 +13,7 @@ from pieces.piece.curve import flatten_each
 from pieces.piece.polygon import FARTHEST
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
     from xml.etree import ElementTree
 
     from numpy.typing import NDArray
@@ -66,9 +66,19 @@ class PathPart(NamedTuple):
 def path_parts(path: str) -> list[PathPart] | None:
     """The parts of a path; None if it has other curves, or is not sound."""
     if found := _POLYGON.fullmatch(path):
-        points = np.array(_NUMBERS.findall(path), dtype=np.float64).reshape(-1, 2)
-        return [PathPart(points, [], bool(found["close"]))]
+        return [PathPart(_numbers(path).reshape(-1, 2), [], bool(found["close"]))]
     return list(_parts(path)) if _SOUND.fullmatch(path) else None
+
+
+def _numbers(path: str) -> Floats:
+    """The numbers of such a line."""
+    try:
+        return np.array(path.translate(_APART).split(), dtype=np.float64)
+    except ValueError:  # some are not apart, such as 1-2
+        return np.array(_NUMBERS.findall(path), dtype=np.float64)
+
+
+_APART = str.maketrans("MLZz,", "     ")
 
 
 def _parts(path: str) -> Iterator[PathPart]:
@@ -134,18 +144,26 @@ class KnownPaths:
                 continue
             self._parts[source] = parts
 
-    def lines(self, shape: Any, scale: float) -> Lines | None:
+    def has(self, element: ElementTree.Element) -> bool:
+        """Whether a shape is one of these."""
+        return element.get(self._key, "") in self._parts
+
+    def lines(self, values: Mapping[str, Any], transform: Any, scale: float) -> Lines | None:
         """The lines of a shape where it lies, mm, y upwards, and whether they are closed; None if it is none of these.
 
         Parameters
         ----------
+        values
+            What is written on it.
+        transform
+            As the library has it.
         scale
             Millimetres in a pixel.
         """
-        parts = self._parts.get(str(shape.values.get(self._key)))
+        parts = self._parts.get(str(values.get(self._key)))
         if parts is None:
             return None
-        a, b, c, d, e, f = (getattr(shape.transform, name) for name in "abcdef")
+        a, b, c, d, e, f = (getattr(transform, name) for name in "abcdef")
         found = []
         with np.errstate(all="ignore"):  # what is too far away is told later
             for part in parts:

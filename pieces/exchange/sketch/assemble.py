@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cached_property
+from functools import cache, cached_property, partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,7 +23,7 @@ from pieces.exchange.sketch.strokes import cut_at, joined_marks, joined_points
 from pieces.exchange.sketch.within import MAY_BE_HOLE, outlines_of, sort_out
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
     import shapely
     from numpy.typing import NDArray
@@ -193,7 +193,7 @@ def _outlines(
 ) -> tuple[list[JoinedLine], list[JoinedLine]]:
     """Closed outlines, and the lines that stay open; of outlines drawn twice, one."""
     rings, chains = [], []
-    known: dict[tuple[float, ...], list[tuple[Floats, str]]] = {}
+    known: dict[tuple[float, ...], list[tuple[Callable[[], Floats], str]]] = {}
     for joined in joined_outlines(strokes, tolerance, report):
         if not joined.closed:
             chains.append(joined)
@@ -204,10 +204,10 @@ def _outlines(
             continue
         box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
         key = tuple(round(float(side), 2) for side in box)
-        spread, alike = _spread(joined.points), known.setdefault(key, [])
+        spread, alike = cache(partial(_spread, joined.points)), known.setdefault(key, [])
         name = printable_name(joined.called, "")
         under = name or printable_name(", ".join(sorted(joined.groups)), "no layer")
-        same = next((called for other, called in alike if np.allclose(spread, other, atol=1e-6)), None)
+        same = next((called for other, called in alike if np.allclose(spread(), other(), atol=1e-6)), None)
         if same is not None:
             report.leave(f"the outline '{name}'" if name else "an outline", "it is drawn twice", joined.numbers)
             if under != same:

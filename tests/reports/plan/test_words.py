@@ -18,13 +18,12 @@ from reports.ask.job import parse_job
 from reports.money.yardage import Increment, purchase
 from reports.plan.answers import FabricPlan, PassedOver, Refusal, RibAnswer
 from reports.plan.best import best_of
+from reports.plan.drafted import measures_table, pieces_table
 from reports.plan.words import (
     additions_table,
     answer_lines,
     fabric_table,
     how_cut,
-    measures_table,
-    pieces_table,
     proof_words,
     refusal_lines,
     rib_table,

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pieces import GARMENTS, Body, Piece, PieceError, PieceSet
 from pieces.errors import DraftError, FormatError
-from pieces.exchange.own.plain import from_plain, to_plain
+from pieces.exchange.own.plain import from_plain, plain_text, to_plain
 from pieces.garments import JacketStyle
 from pieces.length import inches
 from tests.make.lengths import in_mm
@@ -56,6 +56,7 @@ def test_round_trip(body: Body, **options: Any) -> None:
 
 def test_model_jacket_round_trip(jacket: PieceSet) -> None:
     """The model jacket comes back the same, and passes its checks."""
+    assert plain_text(jacket) == json.dumps(to_plain(jacket))
     back = from_plain(json.loads(json.dumps(to_plain(jacket))))
     back.check()
     assert same(back, jacket)

@@ -89,6 +89,7 @@ def test_transformed() -> None:
     for shape, number in zip(made, "12", strict=True):
         shape.values["data-n"] = number
         shape.transform = svgelements.Matrix("translate(10 20)" + ("rotate(90)" if number == "1" else ""))
-    (corners, closed), (others, is_open) = (lines[0] for shape in made if (lines := shapes.lines(shape, 1.0)))
+    found = [shapes.lines(shape.values, shape.transform, 1.0) for shape in made]
+    (corners, closed), (others, is_open) = (lines[0] for lines in found if lines)
     assert np.allclose(corners, [(10, -20), (10, -22), (7, -22)]) and closed
     assert np.allclose(others, [(11, -21), (12, -22), (13, -21)]) and not is_open
