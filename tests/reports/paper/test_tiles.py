@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -14,7 +15,8 @@ from nesting.problem.problem import Problem
 from pieces import Piece, PieceSet, Units
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
-from reports.paper.book import Printed, write_pdf
+from reports.errors import PaperError
+from reports.paper.book import Printed, best_tiling, write_pdf
 from reports.paper.drawing import KeptDrawing, PageLine, box_of
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
@@ -235,3 +237,19 @@ def test_a_sheet_that_is_drawn_on_at_its_end_alone() -> None:
     for x, y in ((paper.wide - 5, paper.high / 2), (paper.wide / 2, 5.0)):
         cut = tile([shapely.box(x - 1, y - 1, x + 1, y + 1)], (0.0, 0.0, paper.wide, paper.high), paper)
         assert [one.is_blank for one in cut.tiles] == [False]
+
+
+def test_nothing_stands_out(pieces: PieceSet) -> None:
+    """A roll that takes a piece at all takes its marks as well: a notch on its edge asks for no second strip.
+
+    Half of its diamond lies outside the outline.
+    """
+    pair = PieceSet("test", tuple(replace(p, notches=(Notch("side", (300.0, 0.0)),)) for p in pieces if p.on_fold))
+    for tenths in range(8):
+        paper = Paper("roll", 220 - 10 + 2 * (MARGIN + RIM) + 2 + tenths / 5, 5000.0, is_roll=True)
+        try:
+            drawing = draw_pieces(pair, paper, Units.METRIC)
+        except PaperError:
+            continue
+        assert best_tiling(drawing, paper).columns == 1
+    assert tenths and best_tiling(drawing, paper).columns == 1
