@@ -245,11 +245,11 @@ def test_nothing_stands_out(pieces: PieceSet) -> None:
     Half of its diamond lies outside the outline.
     """
     pair = PieceSet("test", tuple(replace(p, notches=(Notch("side", (300.0, 0.0)),)) for p in pieces if p.on_fold))
-    for tenths in range(8):
-        paper = Paper("roll", 220 - 10 + 2 * (MARGIN + RIM) + 2 + tenths / 5, 5000.0, is_roll=True)
+    for more in np.arange(0.0, 3.0, 0.2):
+        paper = Paper("roll", 210.0 + 2 * (MARGIN + RIM) + more, 5000.0, is_roll=True)
         try:
             drawing = draw_pieces(pair, paper, Units.METRIC)
         except PaperError:
             continue
         assert best_tiling(drawing, paper).columns == 1
-    assert tenths and best_tiling(drawing, paper).columns == 1
+    assert len(drawing.marks) > 5  # the widest took it
