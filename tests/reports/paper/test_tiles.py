@@ -181,7 +181,7 @@ def test_same_bytes(pieces: PieceSet, tmp_path: Path) -> None:
 
 
 def test_blank_sheets_are_skipped() -> None:
-    """Two short lines in opposite corners of two by two sheets take two; a line in a strip is its neighbour's."""
+    """Two short lines in opposite corners of two by two sheets take two; a line in a strip asks for no third."""
     paper = parse_paper("a4")
     drawing = KeptDrawing()
     drawing.line([(0, 0), (10, -10)])
@@ -190,9 +190,10 @@ def test_blank_sheets_are_skipped() -> None:
     tiling = tile(shapes, box_of(shapes), paper)
     assert (tiling.rows, tiling.columns) == (2, 2)
     assert [sheet.name for sheet in tiling.printed] == ["1A", "2B"]
-    drawing.line([(paper.wide - 5, -20), (paper.wide - 4, -30)])  # in the strip that 1B is glued over: 1B's own
-    shapes = [mark.shape for mark in drawing.marks]
-    assert [sheet.name for sheet in tile(shapes, box_of(shapes), paper).printed] == ["1A", "1B", "2B"]
+    for far, names in ((paper.wide - 1, ["1A", "2B"]), (paper.wide + 1, ["1A", "1B", "2B"])):
+        drawing.line([(paper.wide - 5, -20), (far, -30)])  # in the strip that 1B would be glued over, and beyond it
+        shapes = [mark.shape for mark in drawing.marks]
+        assert [sheet.name for sheet in tile(shapes, box_of(shapes), paper).printed] == names
 
 
 @pytest.mark.parametrize(("long", "sheets"), [(190, 1), (190.5, 2), (370, 2), (370.5, 3)])
