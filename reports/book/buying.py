@@ -125,7 +125,7 @@ def _good(write: BuyingFormulas, good: LiveGood) -> None:
     sheet.put(4, worked(good.enough, write.held(good, write.enough(good, at["need"])), number), f"{good.key}.enough")
     sheet.put(5, worked(good.buy, at["enough"], number), f"{good.key}.buy")
     left = f"ROUND({at['buy']}-{at['need']},6)"
-    sheet.put(6, worked(max(0.0, good.buy - good.needed), write.held(good, f"MAX(0,{left})"), number))
+    sheet.put(6, worked(max(0.0, round(good.buy - good.needed, 6)), write.held(good, f"MAX(0,{left})"), number))
     sheet.put(7, words(good.unit))
     price = write.price(good, at["buy"])
     none = f'{write.cell(good, "price")}=""'

@@ -29,11 +29,12 @@ class ClosedLine(NamedTuple):
 
 
 class Words(NamedTuple):
-    """Words, and where they begin."""
+    """Words, where they begin, and whether they are in bold."""
 
     x: float
     y: float
     text: str
+    bold: bool = False
 
 
 @dataclass

@@ -99,8 +99,8 @@ def _pieces(sheet: ReadSheet, listed: Mapping[int, tuple[str, str]]) -> Iterator
         around = rooms.query(shape, predicate="within")
         if any(sheet.outlines[other].layer == outline.layer for other in around if other != at):
             continue  # something cut out of a piece
-        inside = [sheet.words[one].text for one in sorted(spots.query(shape, predicate="contains"))]
-        if "fault" in inside:
+        inside = [sheet.words[one] for one in sorted(spots.query(shape, predicate="contains"))]
+        if any(words.text == "fault" for words in inside):
             continue
         number, name, said = _named(inside)
         if number in listed and not cut_many(said):
@@ -113,14 +113,19 @@ def _pieces(sheet: ReadSheet, listed: Mapping[int, tuple[str, str]]) -> Iterator
         yield number, counted_piece(name, cut_many(said), outline.points, grain, half="on fold" in said)
 
 
-def _named(inside: Sequence[str]) -> tuple[int, str, str]:
-    """The number of a piece, its name, and all that is written in it: ``3  sleeve``, alone or before other words."""
-    said = " ".join(inside)
-    for at, text in enumerate(inside):
+def _named(inside: Sequence[Words]) -> tuple[int, str, str]:
+    """The number of a piece, its name, and all that is written in it: ``3  sleeve``, alone or before other words.
+
+    A number alone is that of a piece where it is in bold: sizes along cut lines are numbers as well.
+    """
+    texts = [words.text for words in inside]
+    said = " ".join(texts)
+    for text in texts:
         if found := re.fullmatch(r"(\d+)  (\S.*?)(?: · .*)?", text):
             return int(found[1]), found[2], said
-        if re.fullmatch(r"\d+", text):
-            return int(text), inside[at + 1] if at + 1 < len(inside) else f"piece {text}", said
+    for words, after in zip(inside, [*texts[1:], ""], strict=True):
+        if words.bold and re.fullmatch(r"\d+", words.text):
+            return int(words.text), after or f"piece {words.text}", said
     return 0, "no name on it", said
 
 
@@ -129,9 +134,10 @@ def _read(page: PageObject, reader: PdfReader) -> ReadSheet:
 
     sheet = ReadSheet()
 
-    def write(text: str, place: Any, *_: Any) -> None:
+    def write(text: str, place: Any, _: Any, font: Any, *__: Any) -> None:
         if text.strip() and not re.fullmatch(r"\d+[A-Z]+", text.strip()):  # the name of a sheet
-            sheet.words.append(Words(float(place[4]) * POINT, float(place[5]) * POINT, text.strip()))
+            is_bold = "Bold" in str((font or {}).get("/BaseFont", ""))
+            sheet.words.append(Words(float(place[4]) * POINT, float(place[5]) * POINT, text.strip(), is_bold))
 
     page.extract_text(visitor_text=write)
     is_front = any("Sheets are named" in words.text for words in sheet.words)

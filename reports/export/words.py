@@ -7,12 +7,20 @@ import io
 import re
 from html import escape
 from typing import TYPE_CHECKING
+from unicodedata import combining, normalize
 
 from reports.draw.kit.sheet import short_signs
 from reports.sheets.csv import safe
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+
+
+BARE = str.maketrans(
+    {"ß": "ss", "æ": "ae", "Æ": "Ae", "œ": "oe", "Œ": "Oe", "ø": "o", "Ø": "O", "ł": "l", "Ł": "L", "đ": "d", "Đ": "D",
+     "ð": "d", "Ð": "D", "þ": "th", "Þ": "Th", "ı": "i"}
+)  # fmt: skip
+"""What is written for Latin letters that are not a bare letter with an accent."""
 
 
 def one_line(text: str) -> str:
@@ -31,8 +39,12 @@ def dxf_text(text: str) -> str:
 
 
 def dxf_name(text: str) -> str:
-    """The text as the name of a block: letters and digits of the Latin alphabet, ``-`` and ``_``."""
-    return re.sub(r"[^A-Za-z0-9_-]+", "_", text).strip("_-")[:100] or "piece"
+    """The text as the name of a block: letters and digits of the Latin alphabet, ``-`` and ``_``.
+
+    Letters lose their accents, so that names stay readable.
+    """
+    plain = "".join(sign for sign in normalize("NFKD", text.translate(BARE)) if not combining(sign))
+    return re.sub(r"[^A-Za-z0-9_-]+", "_", plain).strip("_-")[:100] or "piece"
 
 
 def xml_text(text: str) -> str:

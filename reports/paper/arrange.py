@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 GAP = 6.0
 """Least distance between two pieces, mm."""
 
+OUTSIDE = 1.3
+"""How far beyond the outlines that are laid something is drawn, mm: half a diamond; curves stray by 0.2 mm."""
+
 TURNS = (0.0, 90.0, 180.0, 270.0)
 
 WIDTHS = 3
@@ -70,7 +73,7 @@ def _laid(outlines: Sequence[Floats], names: Sequence[str], paper: Paper) -> Ite
     """First layouts on strips of one sheet across, two, and so on."""
     found = 0
     for columns in range(1, 2 if paper.is_roll else MOST_COLUMNS):
-        across = columns * (paper.wide - OVERLAP) + OVERLAP - 2 * RIM
+        across = columns * (paper.wide - OVERLAP) + OVERLAP - 2 * (RIM + OUTSIDE)
         turns = [TURNS] * len(outlines)
         try:
             problem = Problem.from_outlines(across, outlines, [1] * len(outlines), turns, names=names, gap=GAP)

@@ -37,6 +37,14 @@ if TYPE_CHECKING:
 AGAIN, STEP = 150.0, 10.0
 """A size is written again so far on along its cut line, or a little farther where there is no room, mm."""
 
+TRIED = 20
+"""Places along a straight stretch that are tried for a size."""
+
+CLEAR = 2.0
+"""Between two sizes, or a notch and a size, mm."""
+
+NOWHERE = shapely.Polygon()
+
 WITHIN = 4.0
 """How far from its cut line a size is written, points before they are magnified."""
 
@@ -58,9 +66,10 @@ def draw_nest(sizes: Mapping[str, PieceSet], paper: Paper, notches: NotchCut = U
     nests = [{size: p for size, pieces in sizes.items() for p in pieces if p.name == name} for name in names]
     poses = arrange([_hull(nest.values()) for nest in nests], names, paper)
     for number, (nest, pose) in enumerate(zip(nests, poses, strict=True), 1):
-        for size, piece in nest.items():
-            _draw_size(drawing, Marks.of(piece, pose, opened=False, cut=notches), size, order)
-        _write_sizes(drawing, nest, pose, order)
+        marks = {size: Marks.of(piece, pose, opened=False, cut=notches) for size, piece in nest.items()}
+        for size, one in marks.items():
+            _draw_size(drawing, one, size, order)
+        _write_sizes(drawing, nest, marks, pose, order)
         _draw_shared(drawing, nest, pose, number, order)
     return drawing
 
@@ -89,39 +98,60 @@ def _draw_size(drawing: KeptDrawing, marks: Marks, size: str, order: Sequence[st
             drawing.line(run, 0.35, style=DASHED, colour=GREY)
 
 
-def _write_sizes(drawing: KeptDrawing, nest: Mapping[str, Piece], pose: Transform, order: Sequence[str]) -> None:
+def _write_sizes(
+    drawing: KeptDrawing, nest: Mapping[str, Piece], marks: Mapping[str, Marks], pose: Transform, order: Sequence[str]
+) -> None:
     """Write each size along its cut line, within: once where it runs straight, and again and again where it is free."""
     outlines = {size: pose(piece.cut_line) for size, piece in nest.items()}
     lines = shapely.MultiLineString([shapely.LinearRing(outline) for outline in outlines.values()])
     shapely.prepare(lines)
-    taken: list[BaseGeometry] = []
+    taken: list[BaseGeometry] = [shapely.LineString(nick) for each in marks.values() for nick in each.nicks]
+    own = {size: _once(drawing, size, outlines[size], _fold(piece, pose), order, taken) for size, piece in nest.items()}
     for size, piece in nest.items():
-        outline, share = outlines[size], (order.index(size) + 1) / (len(order) + 1)
-        fold = shapely.LineString(pose(piece.fold_edge.points)[[0, -1]]).buffer(1.0) if piece.fold_edge else None
+        ring, fold = shapely.LinearRing(outlines[size]), _fold(piece, pose)
+        share = (order.index(size) + 1) / (len(order) + 1)
         with drawing.layer(f"size {size}"):
-            place, turn = _straight(outline, fold, share, drawing.pt)
-            drawing.text(*place, size, 5, side="center", upright="center", rotation=turn)
-            taken.append(_box(size, place, turn, drawing.pt))
-            ring = shapely.LinearRing(outline)
             at = share * AGAIN
             while at < ring.length - STEP:
                 place, turn = _beside(ring, at, drawing.pt)
                 box = _box(size, place, turn, drawing.pt)
-                on_fold = fold is not None and fold.contains(ring.interpolate(at))
-                free = not lines.intersects(box) and not any(box.intersects(other) for other in taken)
-                if free and not on_fold:
+                free = not lines.intersects(box) and not any(box.distance(other) < CLEAR for other in taken)
+                if free and not fold.contains(ring.interpolate(at)) and own[size].distance(box) > AGAIN / 3:
                     drawing.text(*place, size, 5, side="center", upright="center", rotation=turn)
                     taken.append(box)
-                at += AGAIN if free and not on_fold else STEP
+                    at += AGAIN
+                else:
+                    at += STEP
 
 
-def _straight(outline: Floats, fold: BaseGeometry | None, share: float, pt: float) -> tuple[Point, float]:
+def _once(
+    drawing: KeptDrawing, size: str, outline: Floats, fold: BaseGeometry, order: Sequence[str],
+    taken: list[BaseGeometry],
+) -> BaseGeometry:  # fmt: skip
+    """Write a size where its cut line runs straight, on no other if there is room there; the room taken."""
+    share = (order.index(size) + 1) / (len(order) + 1)
+    spots = [_straight(outline, fold, (share + by) % 1, drawing.pt) for by in np.linspace(0, 1, TRIED, endpoint=False)]
+    boxes = [_box(size, place, turn, drawing.pt) for place, turn in spots]
+    free = (at for at, box in enumerate(boxes) if not any(box.distance(other) < CLEAR for other in taken))
+    at = next(free, 0)
+    (x, y), turn = spots[at]
+    with drawing.layer(f"size {size}"):
+        drawing.text(x, y, size, 5, side="center", upright="center", rotation=turn)
+    taken.append(boxes[at])
+    return boxes[at]
+
+
+def _fold(piece: Piece, pose: Transform) -> BaseGeometry:
+    """Where a piece's fold is, which all sizes share; empty of one without."""
+    return shapely.LineString(pose(piece.fold_edge.points)[[0, -1]]).buffer(1.0) if piece.fold_edge else NOWHERE
+
+
+def _straight(outline: Floats, fold: BaseGeometry, share: float, pt: float) -> tuple[Point, float]:
     """Where a size is written along the longest straight stretch, `share` of it from its begin; and its turn."""
     ends = np.roll(outline, -1, axis=0)
     steps = ends - outline
     long = np.hypot(*steps.T)
-    if fold is not None:  # shared by all sizes
-        long[shapely.covers(fold, shapely.points((outline + ends) / 2))] = 0.0
+    long[shapely.covers(fold, shapely.points((outline + ends) / 2))] = 0.0  # shared by all sizes
     at = int(long.argmax())
     return _within(outline[at] + share * steps[at], steps[at] / long[at], pt)
 

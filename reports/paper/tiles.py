@@ -80,7 +80,8 @@ def tile(shapes: Sequence[BaseGeometry], box: Box, paper: Paper, overlap: float 
     """Cut a drawing into sheets.
 
     Each sheet's own part is its window without the strips that sheets to its right and below are glued over. The own
-    parts of all cover the drawing once, so that a sheet whose own part is empty is not needed.
+    parts of all cover the drawing once. So a sheet is not needed if its own part has nothing but what stands on those
+    strips of sheets before it: they are seen where nothing is glued over them.
 
     Parameters
     ----------
@@ -106,13 +107,16 @@ def tile(shapes: Sequence[BaseGeometry], box: Box, paper: Paper, overlap: float 
         )
     drawn = np.array(shapes, dtype=object)
     shapely.prepare(drawn)
-    tiles = []
+    tiles: list[Tile] = []
     for row in range(rows):
         for column in range(columns):
             x, y = left + column * across, top - row * down
             own_x = across if column + 1 < columns else paper.wide
             own_y = down if row + 1 < rows else paper.high
-            blank = not _meets(drawn, shapely.box(x, y - own_y, x + own_x, y))
+            own = shapely.box(x, y - own_y, x + own_x, y)
+            before = [each for each in tiles if not each.is_blank and row - each.row < 1]  # this row, and the one above
+            seen = shapely.union_all([shapely.box(*each.window) for each in before])
+            blank = not _meets(drawn, own) or not _meets(drawn, shapely.difference(own, seen))
             tiles.append(Tile(row + 1, column + 1, (x, y - paper.high, x + paper.wide, y), blank))
     return Tiling(paper, rows, columns, tuple(tiles))
 

@@ -25,7 +25,8 @@ def test_in_dxf_no_sign_stands_for_another() -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "name"), [("left front", "left_front"), ("Ärmel", "rmel"), ("→", "piece"), ("a" * 200, "a" * 100)]
+    ("text", "name"),
+    [("left front", "left_front"), ("Ärmel, Größe 38", "Armel_Grosse_38"), ("→", "piece"), ("a" * 200, "a" * 100)],
 )
 def test_names_of_blocks(text: str, name: str) -> None:
     """Latin letters and digits, not too many, and never none."""

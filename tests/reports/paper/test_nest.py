@@ -13,10 +13,12 @@ from pypdf.generic import ContentStream
 from pytest import TempPathFactory
 
 from pieces import GARMENTS, Units
+from pieces.body.sizes import find_table
 from pieces.garments import JacketStyle
 from pieces.length import mm
 from reports.draw.nest import line_of
 from reports.paper.book import write_pdf
+from reports.paper.drawing import PageWords
 from reports.paper.nest import draw_nest, nest_head
 from reports.paper.size import parse_paper, parse_roll
 from tests.make.readback import read_pages
@@ -122,3 +124,12 @@ def test_sheets_name_the_sizes(sizes: dict[str, PieceSet], tmp_path: Path) -> No
     first, *sheets = read_pages(path)
     assert all(f"cut line, size {size}"[:12] in first.text for size in SIZES)
     assert sum(sheet.text.count("sizes S to L") for sheet in sheets) >= len(sizes["S"])
+
+
+def test_no_size_on_another() -> None:
+    """Where eleven sizes share an edge, as the centre of a skirt, no size is written over another."""
+    table, skirt = find_table("women"), GARMENTS["straight-skirt"]
+    sizes = {size: skirt.draft(table.body(size), skirt.style()) for size in table.sizes}
+    drawn = [mark.shape for mark in draw_nest(sizes, parse_paper("a0")).marks if isinstance(mark, PageWords)]
+    one, other = shapely.STRtree(drawn).query(drawn, predicate="intersects")
+    assert len(drawn) > 200 and (one == other).all()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -14,7 +15,8 @@ from nesting.problem.problem import Problem
 from pieces import Piece, PieceSet, Units
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
-from reports.paper.book import Printed, write_pdf
+from reports.errors import PaperError
+from reports.paper.book import Printed, best_tiling, write_pdf
 from reports.paper.drawing import KeptDrawing, PageLine, box_of
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
@@ -179,7 +181,7 @@ def test_same_bytes(pieces: PieceSet, tmp_path: Path) -> None:
 
 
 def test_blank_sheets_are_skipped() -> None:
-    """Two short lines in opposite corners of two by two sheets take two; a line in a strip is its neighbour's."""
+    """Two short lines in opposite corners of two by two sheets take two; a line in a strip asks for no third."""
     paper = parse_paper("a4")
     drawing = KeptDrawing()
     drawing.line([(0, 0), (10, -10)])
@@ -188,9 +190,10 @@ def test_blank_sheets_are_skipped() -> None:
     tiling = tile(shapes, box_of(shapes), paper)
     assert (tiling.rows, tiling.columns) == (2, 2)
     assert [sheet.name for sheet in tiling.printed] == ["1A", "2B"]
-    drawing.line([(paper.wide - 5, -20), (paper.wide - 4, -30)])  # in the strip that 1B is glued over: 1B's own
-    shapes = [mark.shape for mark in drawing.marks]
-    assert [sheet.name for sheet in tile(shapes, box_of(shapes), paper).printed] == ["1A", "1B", "2B"]
+    for far, names in ((paper.wide - 1, ["1A", "2B"]), (paper.wide + 1, ["1A", "1B", "2B"])):
+        drawing.line([(paper.wide - 5, -20), (far, -30)])  # in the strip that 1B would be glued over, and beyond it
+        shapes = [mark.shape for mark in drawing.marks]
+        assert [sheet.name for sheet in tile(shapes, box_of(shapes), paper).printed] == names
 
 
 @pytest.mark.parametrize(("long", "sheets"), [(190, 1), (190.5, 2), (370, 2), (370.5, 3)])
@@ -235,3 +238,19 @@ def test_a_sheet_that_is_drawn_on_at_its_end_alone() -> None:
     for x, y in ((paper.wide - 5, paper.high / 2), (paper.wide / 2, 5.0)):
         cut = tile([shapely.box(x - 1, y - 1, x + 1, y + 1)], (0.0, 0.0, paper.wide, paper.high), paper)
         assert [one.is_blank for one in cut.tiles] == [False]
+
+
+def test_nothing_stands_out(pieces: PieceSet) -> None:
+    """A roll that takes a piece at all takes its marks as well: a notch on its edge asks for no second strip.
+
+    Half of its diamond lies outside the outline.
+    """
+    pair = PieceSet("test", tuple(replace(p, notches=(Notch("side", (300.0, 0.0)),)) for p in pieces if p.on_fold))
+    for more in np.arange(0.0, 3.0, 0.2):
+        paper = Paper("roll", 210.0 + 2 * (MARGIN + RIM) + more, 5000.0, is_roll=True)
+        try:
+            drawing = draw_pieces(pair, paper, Units.METRIC)
+        except PaperError:
+            continue
+        assert best_tiling(drawing, paper).columns == 1
+    assert len(drawing.marks) > 5  # the widest took it
