@@ -36,6 +36,9 @@ STANDARD: Mapping[LineRole, StandardRole] = {
 MOST_ALARMS = 10
 """Outlines that a legend may have taken wrongly which are named."""
 
+MOST_IDLE = 8
+"""Entries of a legend that are named where the file has nothing for them."""
+
 LARGE = 20.0
 """An outline that measures less is no piece, mm: common practice, no source."""
 
@@ -208,6 +211,7 @@ class Decider:
         if self._legend is not None and not self._legend.marks.fits(self._report.marks) and self._legend.marks.form:
             ours, theirs = self._legend.marks.words(), self._report.marks.words()
             self._report.remarks.append(f"your legend is for {ours}, and this file is {theirs}; it is used as asked")
+        self._tell_idle()
         many: dict[tuple[str, LineRole], list[FileEntry]] = {}
         for number, role in self._of_legend.items():
             if number not in self._told:
@@ -225,6 +229,16 @@ class Decider:
             )
             self._report.guess(said)
             self._report.alarms.append((number, said))
+
+    def _tell_idle(self) -> None:
+        """Tell of entries of the legend for which the file has nothing."""
+        marks = {entry.mark for entry in self._account.entries}
+        rules = self._legend.rules if self._legend is not None else ()
+        idle = [rule.mark.words() for rule in rules if not any(rule.is_of(mark) for mark in marks)]
+        if idle:
+            more = f"; and {len(idle) - MOST_IDLE} more" if len(idle) > MOST_IDLE else ""
+            named = "; ".join(idle[:MOST_IDLE])
+            self._report.remarks.append(f"in your legend, and not in this file: {named}{more}")
 
     def _lost(
         self, sketches: Sequence[Sketch], many: Mapping[tuple[str, LineRole], Sequence[FileEntry]]
