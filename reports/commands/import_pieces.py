@@ -76,7 +76,7 @@ def import_pieces(
     ] = False,
     relearn: Annotated[
         bool,
-        typer.Option("--relearn", help="Learn, and change what the legend says otherwise; it is written anew."),
+        typer.Option("--relearn", help="Learn, and change what the legend says otherwise; its comments go."),
     ] = False,
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")

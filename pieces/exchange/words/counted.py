@@ -106,17 +106,17 @@ def _patterns() -> dict[str, re.Pattern[str]]:
             for one, other in ((a, b), (b, a))
         },
         "plus": rf"{begun}{n}{multiplied}{said['joining']}[\s_]*{m}{multiplied}{mirrored}{END}",
-        "of": rf"{begun}{n}{multiplied}[,(]?[\s_]*(?:of which|davon|dont)?[\s_]*{m}{multiplied}{mirrored}{END}",
+        "of": rf"{begun}{n}{multiplied}[,(]?[\s_]*(?:of these|davon|dont)?[\s_]*{m}{multiplied}{mirrored}{END}",
         "over": rf"{begun}{n}{multiplied}[,(]?[\s_]*{said['joining']}?[\s_]*{said['turn_over']}[\s_]*{m}{END}",
         "and over": rf"{begun}{n}{multiplied}{said['joining']}[\s_]*{said['turn_over']}{END}",
-        "count 1": rf"{EDGE}(?:\d{{1,3}}[\s_]*(?=[(]))?[(]?(?:{cut}[\s_.:=-]*)?{n}[\s_-]*(?P<pair>{said['pair']}){END}",
+        "count 1": rf"{EDGE}(?:(?P<before>\d{{1,3}})[\s_]*(?=[(]))?[(]?(?:{cut}[\s_.:=-]*)?{n}[\s_-]*(?P<pair>{said['pair']}){END}",
         "count 2": rf"{EDGE}{said['cut']}[\s_:=-]*(?:{times}[\s_]*)?{n}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?{END}",
         "count 3": rf"{EDGE}{said['cut']}[\s_:]*[(\[][x×]?{n}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?[)\]]",
         "count 4": rf"{EDGE}{said['cut']}[\s_:-]*{n}(?={any_of(words['counted'])}{END})",
         "count 5": rf"{EDGE}{n}[\s_]*{times}[\s_:-]*{said['cut']}{END}",
         "count 6": rf"{EDGE}{n}[\s_]*{said['cut']}{END}",
         "count 7": rf"{EDGE}(?<![\d.,]){n}[\s_-]*{times}{END}(?![\s_]*[\d½¼¾])",
-        "count 8": rf"(?<![\d.,½¼¾])(?<![\d.,½¼¾]\s){EDGE}[x×][\s_]*{n.replace('{1,3}', '{1,2}')}{END}(?![.,]\d)",
+        "count 8": rf"(?<![\d.,½¼¾])(?<![\d½¼¾]\s){EDGE}[x×][\s_]*{n.replace('{1,3}', '{1,2}')}{END}(?![.,]\d)",
         "count 9": rf"{EDGE}{said['make']}[\s_:-]*(?:[x×][\s_]*)?{n}{END}(?={ends}|[\s_]*{said['counted']}{END}{ends})",
         "count 10": rf"{EDGE}{said['quantity']}[\s_.:=()-]*(?:[x×][\s_]*)?{n}{END}{stop}",
         "count 11": rf"{of_all}{EDGE}(?<![\d.,/]){n}[\s_-]*{said['counted']}{END}{stop}",
@@ -207,8 +207,12 @@ def _plain(line: str) -> list[Count]:
             many = _value(said["n"]) if said.get("n") else 1
             if many == 0:
                 continue
-            pair = bool(said.get("pair"))
-            found.append(Count(*match.span(), many * 2 if pair else many, pair))
+            pair, doubt = bool(said.get("pair")), ""
+            many *= 2 if pair else 1
+            before = int(said.get("before") or many)
+            if before != many:
+                many, doubt = before, f"says both {before} and {many}: {before} is taken"
+            found.append(Count(*match.span(), many, pair, doubt))
         line = without(line, [count[:2] for count in found])
     if after_materials:
         matches = patterns["material and number"].finditer(line)

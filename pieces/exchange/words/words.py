@@ -265,7 +265,5 @@ def _merge(said: Said) -> None:
     if bare_cut is not None and next(iter(merged_cuts)) is not None:
         del merged_cuts[None]
         if bare_cut.many is not None:
-            said.doubts.append(
-                f"says cut {bare_cut.many} of something that is no material known here: that is left out"
-            )
+            said.doubts.append(f"says cut {bare_cut.many} of a material that is not known here: that is left out")
     said.cuts = list(merged_cuts.values())
