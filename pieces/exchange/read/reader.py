@@ -12,6 +12,7 @@ from pieces.exchange.decided.mark import FileMarks
 from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, DrawnPiece, Imported, ImportReport, ReadingChoices
 from pieces.exchange.settling import settle
 from pieces.exchange.sketch.folding import fold_by_words
+from pieces.exchange.sketch.heads import top_by_heads
 from pieces.exchange.sketch.listed import decide_sketches
 from pieces.exchange.sketch.moved import correct, tell_unused
 from pieces.exchange.sketch.sketch import piece_of
@@ -104,6 +105,7 @@ def finish(
         fold_by_words(sketch, asked, report)
     tell_unused(sketches, asked.lines, report)
     guessed = _without_grain(sketches, asked, report)
+    top_by_heads(sketches, report)
     _tell_head_to_foot(sketches, report)
     made, first, drawn = [], [], {}
     for sketch in sketches:

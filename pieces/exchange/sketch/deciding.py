@@ -36,6 +36,9 @@ STANDARD: Mapping[LineRole, StandardRole] = {
 MOST_ALARMS = 10
 """Outlines that a legend may have taken wrongly which are named."""
 
+EVEN = 400
+"""Parts of an outline that its middle line is found by."""
+
 MOST_IDLE = 8
 """Entries of a legend that are named where the file has nothing for them."""
 
@@ -161,7 +164,7 @@ class Decider:
     def _joined(self, strokes: Sequence[DrawnLine], role: StandardRole) -> list[DrawnLine]:
         """Lines of one part, end to end; a grainline or a fold stays as it is drawn."""
         if role in ("grain", "fold"):
-            return [replace(stroke, role=role, points=long_way(stroke), closed=False) for stroke in strokes]
+            return [replace(stroke, role=role) for stroke in strokes]
         made = []
         for line in join(strokes, self._join):
             self._account.put(line.dropped, "left out", why="drawn twice, or with no length")
@@ -276,11 +279,19 @@ def _is_point(entry: FileEntry) -> bool:
 
 
 def long_way(stroke: DrawnLine) -> Floats:
-    """A line as it is drawn; of an outline, such as an arrow, the longest way across."""
+    """A line as it is drawn; of an outline, such as an arrow, the middle line of it, the long way."""
+    import shapely
+
     if not stroke.closed:
         return stroke.points
-    low = stroke.points[np.argmax(np.hypot(*(stroke.points - stroke.points.mean(axis=0)).T))]
-    return np.array([low, stroke.points[np.argmax(np.hypot(*(stroke.points - low).T))]])
+    ring = shapely.LinearRing(stroke.points)
+    even = shapely.get_coordinates(shapely.segmentize(ring, ring.length / EVEN))[:-1]
+    middle = even.mean(axis=0)
+    way = np.linalg.eigh(np.cov((even - middle).T))[1][:, -1]  # the axis of what is the same on both sides of it
+    along = np.sort((stroke.points - middle) @ way)[[0, -1]]
+    ends: Floats = middle + along[:, np.newaxis] * way
+    first = (stroke.points[0] - middle) @ way
+    return ends if first <= along.mean() else ends[::-1]
 
 
 def _stroke(entry: FileEntry) -> DrawnLine:

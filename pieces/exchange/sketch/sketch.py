@@ -87,6 +87,10 @@ class Sketch:
     """The words of the file that say what it is cut of, besides the name of its layer."""
     also: list[CutNote] = field(default_factory=list)
     """What else it is cut of, and how often."""
+    grain_heads: tuple[bool, bool] = (False, False)
+    """Whether its grainline is drawn with a head on its first end, and on its last."""
+    grain_marks: list[Floats] = field(default_factory=list)
+    """What else is drawn as a grainline, such as lines of an arrowhead."""
     is_copy: bool = False
     """Whether it is another sketch once more, cut of something else."""
     whole: Piece | None = None

@@ -90,6 +90,7 @@ def _patterns() -> dict[str, re.Pattern[str]]:
     of_material = rf"(?:{said['in']}[\s_]+)?{materials}"
     ends = rf"[\s_.-]*(?:$|[,;:/+&()\[\]|{GONE}]|(?:{times}|{of_material}|{mirrored}|{said['pair']}){END})"
     stop = f"(?={ends})"
+    twice = r"(?:(?P<before>\d{1,3})[\s_]*(?=[(]))?[(]?"
     of_all = r"(?<!\bof )(?<!\bhas )(?<!\bhat )(?<!\ball )"
     named = any_of(w for all_ in words["material"].values() for w in all_)
     patterns = {
@@ -109,7 +110,7 @@ def _patterns() -> dict[str, re.Pattern[str]]:
         "of": rf"{begun}{n}{multiplied}[,(]?[\s_]*(?:of these|davon|dont)?[\s_]*{m}{multiplied}{mirrored}{END}",
         "over": rf"{begun}{n}{multiplied}[,(]?[\s_]*{said['joining']}?[\s_]*{said['turn_over']}[\s_]*{m}{END}",
         "and over": rf"{begun}{n}{multiplied}{said['joining']}[\s_]*{said['turn_over']}{END}",
-        "count 1": rf"{EDGE}(?:(?P<before>\d{{1,3}})[\s_]*(?=[(]))?[(]?(?:{cut}[\s_.:=-]*)?{n}[\s_-]*(?P<pair>{said['pair']}){END}",
+        "count 1": rf"{EDGE}{twice}(?:{cut}[\s_.:=-]*)?{n}[\s_-]*(?P<pair>{said['pair']}){END}",
         "count 2": rf"{EDGE}{said['cut']}[\s_:=-]*(?:{times}[\s_]*)?{n}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?{END}",
         "count 3": rf"{EDGE}{said['cut']}[\s_:]*[(\[][x×]?{n}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?[)\]]",
         "count 4": rf"{EDGE}{said['cut']}[\s_:-]*{n}(?={any_of(words['counted'])}{END})",

@@ -174,7 +174,7 @@ def test_our_own_export_comes_back_in_each_size(
         assert np.ptp(piece.cut_line, axis=0) == pytest.approx(wanted, abs=2 * NEAR)
         assert [notch.name for notch in piece.notches] == [notch.name for notch in drafted_one.notches]
         ring = shapely.LinearRing(drafted_one.cut_line)
-        assert max(shapely.distance(shapely.points(piece.cut_line), ring)) < NEAR + FACET
+        assert np.max(shapely.distance(shapely.points(piece.cut_line), ring)) < NEAR + FACET
 
 
 def test_rules_come_back_as_a_file_of_rules(files: list[Path], tmp_path: Path) -> None:

@@ -232,7 +232,8 @@ def test_ways_of_counting(text: str, wanted: str) -> None:
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
-        ("cut 1-2", "1 to 2"), ("cut 2 per sleeve", "per sleeve"), ("cut 2 main, cut 2 contrast", "a material that is not known"),
+        ("cut 1-2", "1 to 2"), ("cut 2 per sleeve", "per sleeve"),
+        ("cut 2 main, cut 2 contrast", "a material that is not known"),
         ("1x gegengleich", "mirrored"), ("cut 2 + 1 mirrored", "1 more"), ("cut 2, 2 pairs", "both 2 and 4"),
     ],
 )  # fmt: skip
