@@ -125,7 +125,8 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
             tell = report.remarks.append if outline.sure else report.guess
             tell(f"{what} is taken as a frame or background, and not cut: {outline.why}")
         elif outline.part in ("test square", "sign"):
-            report.leave(what, outline.why, outline.ring.numbers)
+            said = next((name for word in outline.words if (name := printable_name(word.text, ""))), "")
+            report.leave(f"{what} ('{said}')" if said else what, outline.why, outline.ring.numbers)
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)
         elif outline.owner is not None:

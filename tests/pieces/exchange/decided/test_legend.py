@@ -144,3 +144,11 @@ def test_a_legend_that_leaves_no_piece_is_named(tmp_path: Path) -> None:
     decided = sidecar_of({"line": [{"numbers": [1], "role": "sew line"}]}, "a.toml")
     with pytest.raises(FormatError, match=r"you said that number 1, .*take that \[\[line\]\] out"):
         import_pieces(file, ReadingChoices(), decided)
+
+
+def test_two_entries_for_one_mark() -> None:
+    """They are one entry, or refused where they contradict."""
+    both = legend_of({"line": [{"layer": "a", "role": "piece"}, {"layer": "a", "material": "lining"}]}, "a.toml")
+    assert both.rules == (LegendRule(LineMark("a"), "piece", "lining"),)
+    with pytest.raises(FormatError, match=r"\[\[line\]\] 1 and 3 both say the role of layer 'a', each another"):
+        legend_of({"line": [{"layer": "a", "role": r} for r in ("piece", "piece", "fold")]}, "a.toml")
