@@ -144,8 +144,9 @@ def bands_of(pieces: PieceSet, garments: int = 1) -> list[RibBand]:
     bands = []
     for piece in pieces.of("rib"):
         (x, low), (_, high) = piece.edge("edge").points[[0, -1]]
-        on_edge = (notch for notch in piece.notches if abs(notch.point[0] - x) < 1e-6 and notch.name not in NO_JOIN)
-        shares = {notch.name: float((notch.point[1] - low) / (high - low)) for notch in on_edge}
+        sides = (float(x), float(piece.edge("other edge").points[0, 0]))
+        on_edge = (n for n in piece.notches if n.name not in NO_JOIN and min(abs(n.point[0] - s) for s in sides) < 1e-6)
+        shares = {n.name: float((n.point[1] - low) / (high - low)) for n in on_edge}
         places = sorted(((name, share) for name, share in shares.items() if 0 < share < 1), key=itemgetter(1))
         size = mm(piece.width), mm(piece.length)
         bands.append(RibBand(piece.name, *size, piece.cut * garments, tuple(places), piece.name in rings))

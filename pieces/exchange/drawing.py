@@ -60,7 +60,7 @@ class DrawnLine:
     those of the account; `called` a name of its own, such as that of the block it was placed by; `area`
     the number of the filled area that it bounds together with others, 0 for none; `is_ground` whether it is
     said to be filled and no line is drawn; `is_unlined` the same, if nothing is said of the filling as well; `others`
-    are lines of the same mark that are not joined to it.
+    are lines of the same mark that are not joined to it; `heads` says whether its first and last end have an arrowhead.
     """
 
     points: Floats
@@ -73,3 +73,4 @@ class DrawnLine:
     is_ground: bool = False
     is_unlined: bool = False
     others: tuple[Floats, ...] = ()
+    heads: tuple[bool, bool] = (False, False)

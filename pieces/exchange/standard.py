@@ -46,8 +46,9 @@ STYLE_RECORDS = ("STYLE NAME", "CREATION DATE", "CREATION TIME", "AUTHOR", "SAMP
 
 PIECE_RECORDS = ("PIECE NAME", "SIZE", "QUANTITY", "CATEGORY", "MATERIAL", "ANNOTATION")
 
-OWN_RECORDS = ("NOTCHES",)
-"""Not of the standard, whose layer 4 has slits and Vs alike: how the notches of a piece are cut."""
+OWN_RECORDS = ("NOTCHES", "LIES", "TILT")
+"""Not of the standard, whose layer 4 has slits and Vs alike: how the notches of a piece are cut; and how a piece may
+lie on the cloth (``cross`` or ``free``), and how many degrees off its grain do no harm."""
 
 _ROLE_WORDS: dict[str, StandardRole] = {
     "cut": "outline",

@@ -72,7 +72,11 @@ def import_pieces(
     ] = None,
     learn: Annotated[
         bool,
-        typer.Option("--learn", help="Add what the small file decides to the legend; with --force, in place of it."),
+        typer.Option("--learn", help="Add what the small file decides to the legend."),
+    ] = False,
+    relearn: Annotated[
+        bool,
+        typer.Option("--relearn", help="Learn, and change what the legend says otherwise; its comments go."),
     ] = False,
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
@@ -91,11 +95,11 @@ def import_pieces(
     if out:
         refuse_overwriting([*imported_files(file, out), *([out / GRADING] if grade else [])], force=output.force)
     beside, known = known_beside(file, out)
-    marks = read_legend(legend, learns=learn)
+    marks = read_legend(legend, learns=learn or relearn)
     asked = ReadingChoices(units, parse_length(join), size, grain, strict, per_inch, legend=marks)
     found, rules, said = read_file(file, FileAsked(asked, known, grade, out is not None), seconds)
     text = write_sidecar(found, file.name, asked.angle) if known is None else None
-    learned = learn_legend(legend, found, known, force=output.force) if legend and learn else None
+    learned = learn_legend(legend, found, known, changes=relearn) if legend and (learn or relearn) else None
     written = write_imported(found, file, out, Units(shown_in), text, rules) if out else []
     if output.as_json:
         emit(json.dumps(plain_reading(found, said, learned)))
@@ -119,16 +123,16 @@ def read_legend(path: Path | None, *, learns: bool) -> LineLegend | None:
     from pieces.exchange.source import read_source
 
     if path is None and learns:
-        raise FormatError("--learn needs the file to write to: give --legend FILE as well")
+        raise FormatError("--learn and --relearn need the file to write to: give --legend FILE as well")
     if path is None or (learns and not path.exists()):
         return None
     return legend_of(toml_data(read_source(path, "toml"), path.name, FormatError), path.name)
 
 
-def learn_legend(path: Path, found: Imported, told: Sidecar | None, *, force: bool) -> Learned:
+def learn_legend(path: Path, found: Imported, told: Sidecar | None, *, changes: bool) -> Learned:
     """Add what is decided in the small file to a legend: what it says already stays as it is written.
 
-    FormatError, before anything is written, if an entry of it would say something else, and that is not forced.
+    FormatError, before anything is written, if an entry of it would say something else, unless `changes` allows it.
     """
     from pieces.errors import FormatError
     from pieces.exchange.learning import legend_after
@@ -138,17 +142,17 @@ def learn_legend(path: Path, found: Imported, told: Sidecar | None, *, force: bo
     before = found.report.legend
     after, rules, without = legend_after(before, found, told or Sidecar(path.name))
     new, others = before.news(rules) if before else (rules, [])
-    changes = [f"{old.words()} becomes {rule.words().rpartition(': ')[2]}" for old, rule in others]
-    if changes and not force:
+    changed = [f"{old.words()} becomes {rule.words().rpartition(': ')[2]}" for old, rule in others]
+    if changed and not changes:
         raise FormatError(
-            f"{path.name}: --learn would change what it says: {'; '.join(changes)}: give --force for that (the file is "
-            "written again, without its comments), or change it by hand"
+            f"{path.name}: --learn would change what it says: {'; '.join(changed)}: give --relearn in its place (the "
+            "file is written again, without its comments), or change it by hand"
         )
     if others or (before is None and rules):
         write_text(path, after.text())
     elif new:
-        write_text(path, _added(path, new, after) if not force else after.text())
-    return Learned(tuple(rule.words() for rule in new), tuple(changes), tuple(mark.words() for mark in without))
+        write_text(path, _added(path, new, after) if not changes else after.text())
+    return Learned(tuple(rule.words() for rule in new), tuple(changed), tuple(mark.words() for mark in without))
 
 
 def _added(path: Path, new: Sequence[LegendRule], after: LineLegend) -> str:
@@ -165,7 +169,7 @@ def _added(path: Path, new: Sequence[LegendRule], after: LineLegend) -> str:
     except FormatError:
         pass
     raise FormatError(
-        f"{path.name}: no entry can be added at its end as it is written: use [[line]] entries, or give --force to "
+        f"{path.name}: no entry can be added at its end as it is written: use [[line]] entries, or give --relearn to "
         "have it written again"
     )
 

@@ -3,7 +3,8 @@
 Of the conventions (`pieces.exchange.standard` says how sure they are): a block a piece, inserted once; layers by
 number; words as ``KEY: value``. A notch is a point on the cut line; how deep it is stands as the point's thickness, and
 which way it is cut as its angle (from memory, and not well known). Slits and Vs share a layer, so a record of our own
-says which they are. The records of a piece stand once more as hidden attributes of its block. Where pieces are graded,
+says which they are; others say how a piece may lie, if not along the grain. The records of a piece stand once more as
+hidden attributes of its block. Where pieces are graded,
 their turn and curve points are those that have rules; a text beside each says which.
 """
 
@@ -60,7 +61,7 @@ CHORDS = 0.02
 """How far chords stray from the curves that they are written for, mm."""
 
 
-ATTRIBUTES = ("PIECE NAME", "QUANTITY", "MATERIAL", "NOTCHES")
+ATTRIBUTES = ("PIECE NAME", "QUANTITY", "MATERIAL", "NOTCHES", "LIES", "TILT")
 """The records that a placed block has as attributes as well."""
 
 NOTCH_WORDS = {"slit": "slits", "v": "V", "t": "T"}
@@ -208,6 +209,8 @@ def _piece_records(piece: Piece, size: str, notches: NotchCut) -> tuple[str, ...
         f"QUANTITY: {','.join(map(str, hands))}",
         f"MATERIAL: {piece.material}",
         *((f"NOTCHES: {NOTCH_WORDS[notches.kind]}, up to {notches.depth:g} mm deep",) if piece.notches else ()),
+        *((f"LIES: {piece.lies}",) if piece.lies != "straight" else ()),
+        *((f"TILT: {piece.tilt:g}",) if piece.tilt else ()),
         f"ANNOTATION: {', '.join(filter(None, (cut_words(piece), piece.label)))}",
     )
 

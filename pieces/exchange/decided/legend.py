@@ -141,7 +141,23 @@ def legend_of(data: Any, where: str, name: str = "") -> LineLegend:
     if not isinstance(layers, list) or not all(isinstance(one, str) for one in layers):
         raise FormatError(f'{where}: layers must be names, such as ["cut", "seam"]')
     marks = FileMarks(_word(data, "form", where).lower(), _word(data, "program", where), tuple(layers))
-    return LineLegend(marks, tuple(_rule(one, f"{where}, [[line]] {n}") for n, one in enumerate(lines, 1)), name)
+    rules = [_rule(one, f"{where}, [[line]] {n}") for n, one in enumerate(lines, 1)]
+    return LineLegend(marks, _one_a_mark(rules, where), name)
+
+
+def _one_a_mark(rules: Sequence[LegendRule], where: str) -> tuple[LegendRule, ...]:
+    """Entries for the same mark as one; FormatError if they contradict: neither would be certain."""
+    first: dict[LineMark, tuple[int, LegendRule]] = {}
+    for number, rule in enumerate(rules, 1):
+        known, other = first.setdefault(rule.mark, (number, rule))
+        for key, one, two in (("role", other.role, rule.role), ("material", other.material, rule.material)):
+            if one and two and one != two:
+                raise FormatError(
+                    f"{where}: [[line]] {known} and {number} both say the {key} of {rule.mark.words()}, each another: "
+                    "keep one"
+                )
+        first[rule.mark] = known, replace(other, role=other.role or rule.role, material=other.material or rule.material)
+    return tuple(rule for _, rule in first.values())
 
 
 def _word(data: dict[str, Any], key: str, where: str) -> str:

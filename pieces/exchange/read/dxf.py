@@ -10,9 +10,10 @@ import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
+from pieces.exchange.graded.beside import rule_table_beside
 from pieces.exchange.imported import JOIN, UNIT_WORDS, ImportReport, ReadingChoices, scale_of, told_unit
 from pieces.exchange.mend.joining import join
-from pieces.exchange.read.dxf_blocks import Blocks, records_of, style_of
+from pieces.exchange.read.dxf_blocks import Blocks
 from pieces.exchange.read.dxf_entities import (
     WORDS,
     Layers,
@@ -29,6 +30,7 @@ from pieces.exchange.read.dxf_hatch import FILLED, take_filled
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, UnreadableError, is_interpolated, words_of
 from pieces.exchange.read.dxf_old import with_short_polylines
 from pieces.exchange.read.dxf_points import document_of
+from pieces.exchange.read.dxf_records import records_of, style_of
 from pieces.exchange.read.dxf_signs import decoded
 from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
@@ -86,9 +88,8 @@ def sketch_dxf(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], ImportR
         if is_standard:
             report = ImportReport("DXF by the conventions of ASTM D6673", how)
             report.marks = marks_of_dxf(text, document)
-            if (rules := path.with_suffix(".rul")).is_file():
-                report.remarks.append(f"the rule table '{rules.name}' beside it is not read: its sizes are left out")
-            return Blocks(document, text, scale, asked, report).sketches(records, style), report
+            table = rule_table_beside(path.with_suffix(".rul"), records, style, report)
+            return Blocks(document, text, scale, asked, report, table).sketches(records, style), report
         report = ImportReport("DXF, plain outlines", how)
         drawing = _plain(document, blocks, text, scale, report)
         report.marks = marks_of_dxf(text, document)

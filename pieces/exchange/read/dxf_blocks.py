@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.drawing import DrawnLine, Mark, Word
+from pieces.exchange.graded.moving import SizeMoves, kind_of
+from pieces.exchange.graded.rule_table import rule_of
 from pieces.exchange.read.dxf_entities import (
     WORDS,
     Layers,
@@ -23,6 +25,7 @@ from pieces.exchange.read.dxf_entities import (
     written,
 )
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, is_interpolated, words_of
+from pieces.exchange.read.dxf_records import NOTE, records_of, take_count, take_lies, take_material
 from pieces.exchange.read.dxf_signs import words_written
 from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
 from pieces.exchange.sketch.deciding import STANDARD, Decider, note_material
@@ -30,20 +33,18 @@ from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.strokes import joined_marks
-from pieces.exchange.standard import LAYERS, STYLE_RECORDS, label_of, material_of, quantity_of, record
+from pieces.exchange.standard import LAYERS, label_of, record
 from pieces.exchange.words.words import in_size_order, read_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from pieces.exchange.graded.moving import RuleKind
+    from pieces.exchange.graded.rule_table import RuleTable
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.read.dxf_entities import PlacedEntity
+    from pieces.exchange.read.dxf_records import Records
     from pieces.piece.curve import Point
-
-    Records = Mapping[str, str]
-
-NOTE = "ANNOTATION"
-"""The record of which there may be several."""
 
 _KNOWN = {"QUANTITY": "cut", "MATERIAL": "material"}
 """What a record settles, so that other words do not."""
@@ -53,30 +54,10 @@ SCALE_OFF = 1e-4
 
 MOST_SIZES = 100
 
+_KIND: Mapping[str, RuleKind] = {"notch": "notch", "drill": "drill", "sew": "sew"}
+
 NAME_REACH = 2.0
 """A text on a layer of notches names the notch that it stands this near to, mm."""
-
-
-def records_of(entities: Any) -> dict[str, str]:
-    """The records among the texts of a block, or of the file; the first of each key, and all annotations."""
-    found: dict[str, str] = {}
-    for entity in entities:
-        if entity.dxftype() in WORDS:
-            for line in words_written(entity).splitlines():
-                if pair := record(line):
-                    key, said = pair
-                    found[key] = f"{found[key]}, {said}" if key == NOTE and key in found else found.get(key, said)
-    return found
-
-
-def style_of(space: Any, blocks: Iterable[Records]) -> dict[str, str]:
-    """The records of the style, which stand once in the file; some programs put them into a block."""
-    style = records_of(space)
-    for found in blocks:
-        for key in STYLE_RECORDS:
-            if key in found:
-                style.setdefault(key, found[key])
-    return style
 
 
 @dataclass
@@ -93,7 +74,16 @@ class _Content:
 class Blocks:
     """The blocks of a document, read one by one."""
 
-    def __init__(self, document: Any, text: str, scale: float, asked: ReadingChoices, report: ImportReport) -> None:
+    def __init__(
+        self,
+        document: Any,
+        text: str,
+        scale: float,
+        asked: ReadingChoices,
+        report: ImportReport,
+        table: RuleTable | None = None,
+    ) -> None:
+        self._table, self._grown_to = table, ""
         self._document, self._scale, self._asked, self._report = document, scale, asked, report
         self._layers, self._account = Layers(document), report.account
         self._decider = Decider(asked, report)
@@ -106,8 +96,13 @@ class Blocks:
         """The pieces of all blocks in the size that is wanted."""
         blocks = [self._document.blocks.get(name) for name in records]
         sizes = {r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}
-        wanted = _size(sizes, style, self._asked)
-        self._report.sizes, self._report.size = tuple(in_size_order(sorted(sizes - {""})))[:MOST_SIZES], wanted or ""
+        if self._table is None:
+            wanted = _size(sizes, style, self._asked)
+            self._report.sizes = tuple(in_size_order(sorted(sizes - {""})))[:MOST_SIZES]
+            self._report.size = wanted or ""
+        else:
+            wanted = self._table.sample
+            self._by_rules(self._table)
         placed, hidden = self._space()
         on_paper(self._document, self._account)
         self._account.fix()
@@ -129,7 +124,7 @@ class Blocks:
                 if sketch is not None:
                     if block.name not in inside:
                         self._check_placing(sketch.name, block.name, placed[block.name])
-                    _count(
+                    take_count(
                         sketch, found.get("QUANTITY"), (placed[block.name], self._mirrored[block.name]), self._report
                     )
                     known = [key for record_, key in _KNOWN.items() if found.get(record_)]
@@ -139,6 +134,22 @@ class Blocks:
         unread(self._account, self._written[""] + sum(self._written[name] for name in records))
         self._decider.tell(sketches)
         return sketches
+
+    def _by_rules(self, table: RuleTable) -> None:
+        """The size that is read of those of the rule table: the one asked for, or the one that is drawn."""
+        size = table.sample if self._asked.size is None else self._asked.size
+        if size not in table.sizes:
+            raise FormatError(
+                f"the file has no size {size!r}: by the rule table beside it, it has {', '.join(table.sizes[:20])}"
+            )
+        self._report.sizes, self._report.size = table.sizes, size
+        self._grown_to = "" if size == table.sample else size
+        drawn = (
+            f"size {size}, which is drawn, is read; --size reads another, --grade writes rules"
+            if size == table.sample
+            else (f"size {size} is made by its rules of size {table.sample}, which is drawn")
+        )
+        self._report.remarks.append(f"graded by the rule table beside it in {', '.join(table.sizes[:20])}: {drawn}")
 
     def _check_placing(self, name: str, block: str, placed: int) -> None:
         """Tell of a piece that is not placed, or not as large as it is drawn."""
@@ -230,7 +241,8 @@ class Blocks:
         self._texts[block.name] = [line for line in lines if line]
         hints = [line for text in self._texts[block.name] for line in read_words(text).rest if line != name]
         sketch.label = sketch.label or label_of(", ".join(hints))
-        _material(sketch, found.get("MATERIAL", ""), report)
+        take_material(sketch, found.get("MATERIAL", ""), report)
+        take_lies(sketch, found, report)
         if rings:
             return sketch
         for _, numbers in sketch.taken:
@@ -296,7 +308,23 @@ class Blocks:
         for layer, numbers in unread_.items():
             why = "that layer does not affect cutting"
             self._report.leave(f"{len(numbers)} on layer {layer[:20]} of '{name}'", why, numbers)
+        if self._table is not None and self._grown_to:
+            self._grow(block, content, name, SizeMoves(self._table, self._grown_to))
         return content
+
+    def _grow(self, block: Any, content: _Content, name: str, moves: SizeMoves) -> None:
+        """Bring all that a block holds to the size that is wanted; what has no rule is told."""
+        for entity in block:
+            words = words_of(entity, self._scale) if entity.dxftype() in WORDS else None
+            rule, kind = words and rule_of(words[0]), kind_of(layer_of(entity))
+            if words and rule is not None and kind is not None:
+                moves.add(kind, words[1], rule)
+        _move(content, moves)
+        if moves.without:
+            self._report.guess(
+                f"'{name}': {moves.without} of its lines and points have no rule, and stay in size {self._grown_to} as "
+                "they are drawn"
+            )
 
     def _put(self, content: _Content, found: PlacedEntity, role: Any, entered: Any) -> None:
         """Put a line or a point where it belongs; circles on layers of marks are points."""
@@ -339,31 +367,24 @@ def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
     )
 
 
-def _count(sketch: Sketch, quantity: str | None, placed: tuple[int, int], report: ImportReport) -> None:
-    """How many to cut: by the record, or by how often the block is placed, and how often of these in mirror image."""
-    times, mirrored = placed
-    found = quantity_of(quantity) if quantity is not None else (max(times, 1), 0 < mirrored == times - mirrored)
-    if not found:
-        report.guess(f"'{sketch.name}': its quantity {str(quantity)[:30]!r} cannot be read; taken as 1")
-        return
-    sketch.cut, sketch.pair = found
-    if quantity is not None and times > 1 and times != sketch.cut:
-        report.guess(
-            f"'{sketch.name}': its quantity is {sketch.cut}, but it is placed {times} times: the first is used"
-        )
-    elif mirrored and not sketch.pair:
-        report.guess(f"'{sketch.name}': {mirrored} of {times} are placed in mirror image; all are taken as drawn")
-
-
-def _material(sketch: Sketch, said: str, report: ImportReport) -> None:
-    known = material_of(said)
-    if said and known is None:
-        report.guess(f"'{sketch.name}': its material {printable_name(said, '')!r} is taken as shell")
-    sketch.material, sketch.material_by = known or "shell", f"MATERIAL: {said}" if known else ""
-
-
 def _notch_name(words: Sequence[Word], point: Point, known: int) -> str:
     """The text beside a notch, or its number."""
     beside = [(apart, word.text) for word in words
               if word.text and (apart := float(np.hypot(*np.subtract(word.place, point)))) <= NAME_REACH]  # fmt: skip
     return printable_name(min(beside)[1], "notch") if beside else f"notch {known + 1}"
+
+
+def _move(content: _Content, moves: SizeMoves) -> None:
+    """Bring all that a block holds to another size."""
+    for at, stroke in enumerate(content.strokes):
+        kind: RuleKind = "grain" if stroke.role == "grain" else "line"
+        content.strokes[at] = replace(stroke, points=moves.line(kind, stroke.points, is_closed=stroke.closed))
+    before = [point for role, point, _ in content.points if role == "notch"]
+    content.points = [(role, moves.point(_KIND[role], point), numbers) for role, point, numbers in content.points]
+    after = [point for role, point, _ in content.points if role == "notch"]
+    for at, word in enumerate(content.names):
+        apart = [float(np.hypot(*np.subtract(word.place, point))) for point in before]
+        if apart and min(apart) <= NAME_REACH:
+            near = apart.index(min(apart))
+            shift = np.add(word.place, np.subtract(after[near], before[near])).tolist()
+            content.names[at] = word._replace(place=(shift[0], shift[1]))

@@ -14,7 +14,7 @@ from pieces.data import are_points
 from pieces.errors import FormatError
 from pieces.exchange.decided.mark import LONGEST, NO_MARK, FileMarks, LineMark
 from pieces.exchange.drawing import Drawing, DrawnLine, Mark, Word
-from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of
+from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, scale_of, told_unit
 from pieces.exchange.mend.joining import as_ring
 from pieces.exchange.read.marks import layers_of
 from pieces.exchange.sketch.assemble import assemble
@@ -125,7 +125,7 @@ def _sketched(
         raise FormatError(f"{name}: {form} does not give the unit it is drawn in: give --units {UNIT_WORDS}")
     if len(features) > MOST_FEATURES:
         raise FormatError(f"{name} holds {len(features)} features: at most {MOST_FEATURES} are read")
-    report.units = f"{asked.units}, as asked"
+    report.units = told_unit(None, "", asked.units, None)
     reading = _Reading(report, scale_of(asked.units, asked.per_inch), name)
     for number, (properties, geometry) in enumerate(features, 1):
         reading.feature(number, properties, geometry)

@@ -210,7 +210,8 @@ def sketch_json(path: Path, asked: ReadingChoices) -> tuple[list[Sketch], Import
     for key in _unread(data):
         report.leave(f"'{printable_name(key, 'a key')}'", UNREAD)
     report.account.expect(len(found))
-    sketches = (named_in_words(Sketch(name, points * scale_of(unit)), report) for name, points in found)
+    scale = scale_of(unit, asked.per_inch)
+    sketches = (named_in_words(Sketch(name, points * scale), report) for name, points in found)
     return [entered(sketch, report) for sketch in sketches], report
 
 

@@ -12,6 +12,7 @@ from pieces.exchange.decided.mark import FileMarks
 from pieces.exchange.imported import LEAST_SIZE, MOST_SIZE, DrawnPiece, Imported, ImportReport, ReadingChoices
 from pieces.exchange.settling import settle
 from pieces.exchange.sketch.folding import fold_by_words
+from pieces.exchange.sketch.heads import top_by_heads
 from pieces.exchange.sketch.listed import decide_sketches
 from pieces.exchange.sketch.moved import correct, tell_unused
 from pieces.exchange.sketch.sketch import piece_of
@@ -104,6 +105,7 @@ def finish(
         fold_by_words(sketch, asked, report)
     tell_unused(sketches, asked.lines, report)
     guessed = _without_grain(sketches, asked, report)
+    top_by_heads(sketches, report)
     _tell_head_to_foot(sketches, report)
     made, first, drawn = [], [], {}
     for sketch in sketches:
@@ -128,12 +130,25 @@ def finish(
     if asked.strict:
         report.refuse_if_unsure()
     if not made:
-        why = next((f": {said}" for said in report.unsure()), "")
-        raise FormatError(f"{path.name} has no piece to cut{why}")
+        raise FormatError(f"{path.name} has no piece to cut{_why_none(report)}")
     pieces = [piece for piece, _ in made]
     _doubt_unit(pieces, report, has_unit=kind_has_unit(path))
     names = {piece.name: name for piece, name in made}
     return Imported(PieceSet(path.stem, tuple(pieces)), report, names, frozenset(guessed), drawn)
+
+
+def _why_none(report: ImportReport) -> str:
+    """Why there is no piece: a legend or a person took outlines for something else, or the first thing left out."""
+    entries = report.account.entries
+    if said := next((words for number, words in report.alarms if entries[number - 1].sure == "legend"), ""):
+        return f": {said}; if so, change that entry of the legend, or give no legend for this file"
+    told = next((one for one in entries if one.sure == "told" and one.kind == "closed outline"), None)
+    if told is not None:
+        return (
+            f': you said that number {told.number}, {told.called}, is none: give it role = "piece" in the small file,'
+            " or take that [[line]] out"
+        )
+    return next((f": {said}" for said in report.unsure()), "")
 
 
 def _decided(

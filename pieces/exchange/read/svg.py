@@ -294,7 +294,18 @@ def _put(lines: Any, numbers: list[int], said: dict[str, str], look: Look, drawi
     for number, (points, closed), is_edge in zip(numbers, lines, edges, strict=True):
         area = numbers[0] if is_edge and len(lines) > 1 else 0
         drawing.strokes.append(
-            DrawnLine(points, role, said[NAME], closed, (number,), said[CALLED], area, look.is_ground, look.is_unlined)
+            DrawnLine(
+                points,
+                role,
+                said[NAME],
+                closed,
+                (number,),
+                said[CALLED],
+                area,
+                look.is_ground,
+                look.is_unlined,
+                heads=look.heads if len(lines) == 1 else (False, False),
+            )
         )
 
 

@@ -27,6 +27,9 @@ INHERITED = (
         "fill-opacity",
         "stroke-opacity",
         "stroke-dasharray",
+        "marker",
+        "marker-start",
+        "marker-end",
     ),
 )
 
@@ -43,6 +46,9 @@ UNPAINTED = "it has neither fill nor stroke"
 
 WHITE = 250
 """Of 255 in red, green and blue: more is white on paper."""
+
+_NO_HEAD = re.compile(r"dot|circle|square|diamond|stop|bar|tail")
+"""In the name of a marker: it is no arrowhead."""
 
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SIMPLE = re.compile(r"(?:\*|([a-z]*))((?:[.#][\w-]+)?)", re.IGNORECASE)
@@ -83,6 +89,13 @@ class Look:
         """The style of its line, as numbers with spaces between them; empty for a solid one."""
         said = " ".join(self.values.get("stroke-dasharray", "").replace(",", " ").split())
         return "" if said.lower() == "none" else said[:40]
+
+    @property
+    def heads(self) -> tuple[bool, bool]:
+        """Whether a marker stands on its first end, and on its last, that is not called otherwise than an arrowhead."""
+        both = self.values.get("marker", "none")
+        first, last = (self.values.get(key, both).lower() for key in ("marker-start", "marker-end"))
+        return "url(" in first and not _NO_HEAD.search(first), "url(" in last and not _NO_HEAD.search(last)
 
     @property
     def is_white(self) -> bool:

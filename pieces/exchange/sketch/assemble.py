@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache, cached_property, partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
 from pieces.errors import FormatError
 from pieces.exchange.mend.joining import join
 from pieces.exchange.mend.tidy import is_beyond_mending
-from pieces.exchange.sketch.deciding import Decider, note_material
+from pieces.exchange.sketch.deciding import Decider, long_way, note_material
 from pieces.exchange.sketch.double import one_of_two
 from pieces.exchange.sketch.explaining import explain, name_roles
+from pieces.exchange.sketch.heads import heads_of_outline, parted
 from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
@@ -124,7 +125,8 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
             tell = report.remarks.append if outline.sure else report.guess
             tell(f"{what} is taken as a frame or background, and not cut: {outline.why}")
         elif outline.part in ("test square", "sign"):
-            report.leave(what, outline.why, outline.ring.numbers)
+            said = next((name for word in outline.words if (name := printable_name(word.text, ""))), "")
+            report.leave(f"{what} ('{said}')" if said else what, outline.why, outline.ring.numbers)
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)
         elif outline.owner is not None:
@@ -312,26 +314,9 @@ _PLACES: dict[InnerKind, EntryRole] = {"line": "inner line", "cutout": "cutout",
 
 def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
     """Give a piece a line that plays a part."""
-    start, end = (tuple(stroke.points[i].tolist()) for i in (0, -1))
-    role, longest = stroke.role, float(np.hypot(*(stroke.points[-1] - stroke.points[0])))
+    role = stroke.role
     if role == "grain" or role == "fold":
-        known = sketch.grain if role == "grain" else sketch.fold
-        if known is not None and role == "fold":
-            report.guess(
-                f"'{sketch.name}': two lines for fold are drawn, and the longer is used: if it is to be cut on both,"
-                " draw it opened out once"
-            )
-        before = [number for kind, those in sketch.taken if kind == role for number in those]
-        told = report.account.is_told(stroke.numbers), report.account.is_told(before)
-        why = (
-            f"a longer line for {role} is drawn" if told[0] == told[1] else f"you said that another line is its {role}"
-        )
-        if known is not None and (told[0], longest) <= (told[1], float(np.hypot(*np.subtract(known[1], known[0])))):
-            report.account.put(stroke.numbers, "left out", sketch.name, why)
-            return
-        report.account.put(sketch.release(role), "left out", sketch.name, why)
-        setattr(sketch, role, (start, end))
-        sketch.take(role, stroke.numbers)
+        _add_direction(sketch, stroke, role, report)
     elif role == "notch":
         place = cut_at(sketch.outline, [stroke.points, *stroke.others])
         sketch.notches.append((f"notch {len(sketch.notches) + 1}", place))
@@ -347,3 +332,38 @@ def add_line(sketch: Sketch, stroke: DrawnLine, report: ImportReport) -> None:
         sketch.take(_PLACES[role], stroke.numbers)
     else:
         report.account.put(stroke.numbers, "said again", sketch.name, "a note does not affect cutting")
+
+
+def _add_direction(sketch: Sketch, stroke: DrawnLine, role: Literal["grain", "fold"], report: ImportReport) -> None:
+    """Give a piece its grainline or its fold: of several the longest, if nobody said which."""
+    heads = stroke.heads
+    marks: list[Floats] = []
+    if stroke.closed:
+        line = long_way(stroke)
+        heads = heads_of_outline(stroke.points, line)
+    elif role == "grain":
+        line, marks = parted(stroke.points)
+    else:
+        line = stroke.points[[0, -1]]
+    longest = float(np.hypot(*(line[-1] - line[0])))
+    known = sketch.grain if role == "grain" else sketch.fold
+    if known is not None and role == "fold":
+        report.guess(
+            f"'{sketch.name}': two lines for fold are drawn, and the longer is used: if it is to be cut on both,"
+            " draw it opened out once"
+        )
+    before = [number for kind, those in sketch.taken if kind == role for number in those]
+    told = report.account.is_told(stroke.numbers), report.account.is_told(before)
+    why = f"a longer line for {role} is drawn" if told[0] == told[1] else f"you said that another line is its {role}"
+    if known is not None and (told[0], longest) <= (told[1], float(np.hypot(*np.subtract(known[1], known[0])))):
+        report.account.put(stroke.numbers, "left out", sketch.name, why)
+        drawn = np.vstack([stroke.points, stroke.points[:1]]) if stroke.closed else stroke.points
+        sketch.grain_marks += [drawn] if role == "grain" else []
+        return
+    report.account.put(sketch.release(role), "left out", sketch.name, why)
+    if role == "grain":
+        sketch.grain_marks += [*marks, *([np.array(known)] if known is not None else [])]
+        sketch.grain_heads = heads
+    start, end = (tuple(line[at].tolist()) for at in (0, -1))
+    setattr(sketch, role, (start, end))
+    sketch.take(role, stroke.numbers)

@@ -36,6 +36,12 @@ STANDARD: Mapping[LineRole, StandardRole] = {
 MOST_ALARMS = 10
 """Outlines that a legend may have taken wrongly which are named."""
 
+EVEN = 400
+"""Parts of an outline that its middle line is found by."""
+
+MOST_IDLE = 8
+"""Entries of a legend that are named where the file has nothing for them."""
+
 LARGE = 20.0
 """An outline that measures less is no piece, mm: common practice, no source."""
 
@@ -158,7 +164,7 @@ class Decider:
     def _joined(self, strokes: Sequence[DrawnLine], role: StandardRole) -> list[DrawnLine]:
         """Lines of one part, end to end; a grainline or a fold stays as it is drawn."""
         if role in ("grain", "fold"):
-            return [replace(stroke, role=role, points=long_way(stroke), closed=False) for stroke in strokes]
+            return [replace(stroke, role=role) for stroke in strokes]
         made = []
         for line in join(strokes, self._join):
             self._account.put(line.dropped, "left out", why="drawn twice, or with no length")
@@ -208,6 +214,7 @@ class Decider:
         if self._legend is not None and not self._legend.marks.fits(self._report.marks) and self._legend.marks.form:
             ours, theirs = self._legend.marks.words(), self._report.marks.words()
             self._report.remarks.append(f"your legend is for {ours}, and this file is {theirs}; it is used as asked")
+        self._tell_idle()
         many: dict[tuple[str, LineRole], list[FileEntry]] = {}
         for number, role in self._of_legend.items():
             if number not in self._told:
@@ -225,6 +232,16 @@ class Decider:
             )
             self._report.guess(said)
             self._report.alarms.append((number, said))
+
+    def _tell_idle(self) -> None:
+        """Tell of entries of the legend for which the file has nothing."""
+        marks = {entry.mark for entry in self._account.entries}
+        rules = self._legend.rules if self._legend is not None else ()
+        idle = [rule.mark.words() for rule in rules if not any(rule.is_of(mark) for mark in marks)]
+        if idle:
+            more = f"; and {len(idle) - MOST_IDLE} more" if len(idle) > MOST_IDLE else ""
+            named = "; ".join(idle[:MOST_IDLE])
+            self._report.remarks.append(f"in your legend, and not in this file: {named}{more}")
 
     def _lost(
         self, sketches: Sequence[Sketch], many: Mapping[tuple[str, LineRole], Sequence[FileEntry]]
@@ -262,11 +279,19 @@ def _is_point(entry: FileEntry) -> bool:
 
 
 def long_way(stroke: DrawnLine) -> Floats:
-    """A line as it is drawn; of an outline, such as an arrow, the longest way across."""
+    """A line as it is drawn; of an outline, such as an arrow, the middle line of it, the long way."""
+    import shapely
+
     if not stroke.closed:
         return stroke.points
-    low = stroke.points[np.argmax(np.hypot(*(stroke.points - stroke.points.mean(axis=0)).T))]
-    return np.array([low, stroke.points[np.argmax(np.hypot(*(stroke.points - low).T))]])
+    ring = shapely.LinearRing(stroke.points)
+    even = shapely.get_coordinates(shapely.segmentize(ring, ring.length / EVEN))[:-1]
+    middle = even.mean(axis=0)
+    way = np.linalg.eigh(np.cov((even - middle).T))[1][:, -1]  # the axis of what is the same on both sides of it
+    along = np.sort((stroke.points - middle) @ way)[[0, -1]]
+    ends: Floats = middle + along[:, np.newaxis] * way
+    first = (stroke.points[0] - middle) @ way
+    return ends if first <= along.mean() else ends[::-1]
 
 
 def _stroke(entry: FileEntry) -> DrawnLine:

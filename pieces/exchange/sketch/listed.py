@@ -10,7 +10,7 @@ import numpy as np
 from pieces.exchange.decided.decisions import ROLE_WORDS
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.sketch.assemble import add_line
-from pieces.exchange.sketch.deciding import STANDARD, long_way
+from pieces.exchange.sketch.deciding import STANDARD
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.piece.piece import InnerLine, Notch
 
@@ -190,7 +190,6 @@ def _add(sketch: Sketch, role: LineRole, entry: FileEntry, numbers: tuple[int, .
     is_closed = entry.kind == "closed outline" or is_ring
     stroke = DrawnLine(_ring(entry), STANDARD[role], closed=is_closed, numbers=numbers)
     if role in ("grain", "fold"):
-        stroke = replace(stroke, points=long_way(stroke), closed=False)
         known: EntryRole = "grain" if role == "grain" else "fold"
         report.account.put(sketch.release(known), "left out", sketch.name, f"you said that another line is its {role}")
         setattr(sketch, role, None)

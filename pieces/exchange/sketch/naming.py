@@ -85,14 +85,21 @@ def take_words(
         Which of the texts is the name of a layer: it says less of the material than words on the piece.
     """
     cuts: list[CutNote] = []
+    unread: list[str] = []
     for text in filter(None, texts):
         said = read_words(text)
+        unread += said.unread
+        for doubt in said.doubts if "cut" not in known else ():
+            report.guess_once(f"'{sketch.name}': {doubt}")
         if said.says_how:
             report.words.append((sketch.name, " / ".join(text.split("\n"))[:80], said.words()))
         if text != layer and not sketch.material_by and any(cut.material for cut in said.cuts):
             sketch.material_by = " ".join(text.split())[:80]
         sketch.on_fold = sketch.on_fold or said.fold
         cuts = _agreed(cuts, said.cuts, sketch.name, report)
+    if "cut" not in known and not any(cut.many for cut in cuts):
+        for words in unread:
+            report.guess_once(f"'{sketch.name}': '{words}' is not understood as how to cut it: {sketch.cut} is taken")
     if not cuts:
         return
     if "material" in known:

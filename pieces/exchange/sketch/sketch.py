@@ -87,6 +87,10 @@ class Sketch:
     """The words of the file that say what it is cut of, besides the name of its layer."""
     also: list[CutNote] = field(default_factory=list)
     """What else it is cut of, and how often."""
+    grain_heads: tuple[bool, bool] = (False, False)
+    """Whether its grainline is drawn with a head on its first end, and on its last."""
+    grain_marks: list[Floats] = field(default_factory=list)
+    """What else is drawn as a grainline, such as lines of an arrowhead."""
     is_copy: bool = False
     """Whether it is another sketch once more, cut of something else."""
     whole: Piece | None = None
@@ -269,20 +273,18 @@ def _grainline(sketch: Sketch, ring: Floats, placed: Callable[[Point], Point]) -
 
 
 def _band(sketch: Sketch, ring: Floats, turned: Callable[[Floats], Floats]) -> Piece | None:
-    """A band of rib, with the places its notches mark; None if the piece is no rectangle along its grain."""
+    """A band of rib, with its notches on its edges; None if the piece is no rectangle along its grain."""
     (x0, y0), (x1, y1) = ring.min(axis=0).tolist(), ring.max(axis=0).tolist()
     corners = np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
     off = max(float(np.hypot(*(ring - corner).T).min()) for corner in corners)
     on = np.minimum(np.abs(ring - (x0, y0)), np.abs(ring - (x1, y1))).min(axis=1)
     if max(off, float(on.max())) > SQUARE:
         return None
-    places: dict[int, tuple[str, float]] = {}
-    for name, point in sketch.notches:
-        along = float(turned(np.array([point]))[0, 1]) - y0
-        if 0 < along < y1 - y0:
-            places.setdefault(round(along), (name, along / (y1 - y0)))
-    grown = 2 * sketch.allowance
-    known = {"places": tuple(places.values())} if places else {}
-    return rib_band(
-        sketch.name, y1 - y0 + grown, x1 - x0 + grown, sketch.allowance, cut=sketch.cut, label=sketch.label, **known
-    )
+    grown, seam = 2 * sketch.allowance, sketch.allowance
+    band = rib_band(sketch.name, y1 - y0 + grown, x1 - x0 + grown, seam, cut=sketch.cut, label=sketch.label, places=())
+    notches = []
+    for name, point in sketch.notches:  # each as often as it is drawn, on the edge or end that it is nearest to
+        x, y = np.clip(turned(np.array([point]))[0], (x0, y0), (x1, y1)).tolist()
+        _, x, y = min((x - x0, x0, y), (x1 - x, x1, y), (y - y0, x, y0), (y1 - y, x, y1))
+        notches.append(Notch(name, (x - x0 + seam, y - y0 + seam)))
+    return replace(band, notches=tuple(notches))

@@ -3,22 +3,29 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
-from importlib.resources import files
-from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+from typing import TYPE_CHECKING, NamedTuple, get_args
 
+from pieces.exchange.words.counted import (
+    EDGE,
+    END,
+    GONE,
+    Count,
+    any_of,
+    counts_in,
+    holds_a_number,
+    merged,
+    without,
+    words_table,
+)
 from pieces.piece.piece import Material
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
 LONGEST = 500
 """Signs of a text that are read."""
-
-MOST_CUT = 500
-"""No pattern says more than this."""
 
 _SIZE = re.compile(
     r"(?:(?:size|sz|gr\.?|grösse|größe|groesse|taille|t)[\s_.:-]*)?(?:x{0,4}[sl]|m|[2-9]?x[sl]|\d{2,3}(?:\s*[/-]\s*\d{2,3})?)",
@@ -46,11 +53,17 @@ class Said:
         Whether it lies on a fold.
     rest
         The lines that say something else: its name, a hint.
+    doubts
+        What of the counts may be meant otherwise.
+    unread
+        What seems to say how it is cut, and was not understood.
     """
 
     cuts: list[CutNote] = field(default_factory=list)
     fold: bool = False
     rest: list[str] = field(default_factory=list)
+    doubts: list[str] = field(default_factory=list)
+    unread: list[str] = field(default_factory=list)
 
     @property
     def says_how(self) -> bool:
@@ -69,49 +82,20 @@ class Said:
 
 
 @cache
-def _words() -> dict[str, Any]:
-    text = (files("pieces") / "tables" / "words.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
-
-
-def _any(phrases: Iterable[str]) -> str:
-    """A pattern for any of several phrases, the longest first."""
-    ordered = sorted(phrases, key=len, reverse=True)
-    return "(?:" + "|".join(re.escape(phrase).replace(r"\ ", r"[\s_-]+") for phrase in ordered) + ")"
-
-
-@cache
 def _patterns() -> dict[str, re.Pattern[str]]:
-    words = _words()
-    number = rf"(?P<n>\d{{1,3}}|{_any(w for all_ in words['numbers'].values() for w in all_)})"
-    cut, pair, times = _any(words["cut"]), _any(words["pair"]), _any(words["times"])
-    edge, end = r"(?<![^\W_])", r"(?![^\W_])"
-    units, where = _any(words["length"]), _any(words["where"])
-    materials = _any(w for all_ in words["material"].values() for w in all_)
-    # A number that a fraction or a unit follows is a length; "in" is one only where a place follows, and "M" a size.
-    number += rf"(?![.,/]\d|\s*(?:\d+/\d|[½¼¾⅛⅜⅝⅞%°\"″”']|(?:{units}|(?-i:m)){end}|in\.?\s+{where}{end}))"
-    counts = [
-        rf"{edge}(?:{cut}[\s_:-]*)?{number}[\s_-]*(?P<pair>{pair}){end}",
-        rf"{edge}{cut}[\s_:-]*(?:{times}[\s_]*)?{number}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?{end}",
-        rf"{edge}{number}[\s_]*{times}[\s_:-]*{cut}{end}",
-        rf"{edge}{number}[\s_]*{cut}{end}",
-        rf"{edge}(?<![\d.,]){number}[\s_]*{times}{end}(?![\s_]*[\d½¼¾])",
-        rf"(?<![\d.,½¼¾])(?<![\d.,½¼¾]\s){edge}[x×][\s_]*{number.replace('{1,3}', '{1,2}')}{end}(?![.,]\d)",
-        rf"{edge}(?<![\d.,]){number}[\s_]+(?:{_any(words['in'])}[\s_]+)?(?={materials}{end})",
-        rf"{edge}{cut}[\s_:-]*(?:a[\s_]+)?(?P<pair>{pair}){end}",
-        rf"{edge}(?P<pair>{pair}){end}",
-    ]
-    found = {f"count {i}": re.compile(pattern, re.IGNORECASE) for i, pattern in enumerate(counts)}
-    for key in ("mirrored", "fold", "cut", "denied"):
-        found[key] = re.compile(rf"{edge}{_any(words[key])}{end}", re.IGNORECASE)
-    for material, phrases in words["material"].items():
-        found[f"of {material}"] = re.compile(rf"{edge}{_any(phrases)}{end}", re.IGNORECASE)
+    words = words_table()
+    found = {key: _alone(words[key]) for key in ("mirrored", "fold", "cut", "denied", "details")}
+    for material in get_args(Material):
+        found[f"of {material}"] = _alone(words["material"][material])
+        found[f"after {material}"] = _alone([*words["material"][material], *words["material_after"].get(material, [])])
+    found["fold after"] = re.compile(rf"[\s_,(:-]*{any_of(words['fold_after'])}{END}", re.IGNORECASE)
+    middle = rf"{EDGE}{any_of(words['middle'])}[\s_,:(-]*{any_of(words['fold_after'])}{END}"
+    found["middle"] = re.compile(middle, re.IGNORECASE)
     return found
 
 
-@cache
-def _number_words() -> dict[str, int]:
-    return {word: int(value) for value, words in _words()["numbers"].items() for word in words}
+def _alone(phrases: Iterable[str]) -> re.Pattern[str]:
+    return re.compile(rf"{EDGE}{any_of(phrases)}{END}", re.IGNORECASE)
 
 
 def is_called(text: str, what: str) -> bool:
@@ -122,7 +106,7 @@ def is_called(text: str, what: str) -> bool:
 
 @cache
 def _called(what: str) -> re.Pattern[str]:
-    pattern = _any(_words()["names"][what])
+    pattern = any_of(words_table()["names"][what])
     return re.compile(rf"{pattern}(?:[\s\d]|$).*" if what == "test_square" else rf"{pattern}\s*\d*")
 
 
@@ -158,79 +142,84 @@ def read_words(text: str) -> Said:
     for whole in text[:LONGEST].splitlines():
         clauses = re.split(r"(?<=[.,;:!])\s+", whole)
         denied = [clause for clause in clauses if _patterns()["denied"].search(clause)]
-        rest = line = " ".join(clause for clause in clauses if clause not in denied)
-        for part in _parts(line):
-            rest = _read(part, rest, said)
-        rest = _left(rest)
+        rest = _read(" ".join(clause for clause in clauses if clause not in denied), said)
         said.rest += [*([rest] if rest else []), *denied]
     _merge(said)
     return said
 
 
-def _parts(line: str) -> list[str]:
-    """The parts of a line that each may name a count and a material: ``cut 2 shell, cut 1 lining``."""
-    counted = [m.start() for m in re.finditer(rf"(?<![^\W_]){_any(_words()['cut'])}(?![^\W_])", line, re.IGNORECASE)]
-    if len(counted) < 2:
-        parts = [part for part in re.split(r"[,;/+&]|\bund\b|\band\b|\bet\b", line) if part.strip()]
-        several = [part for part in parts if _count(part)[0] is not None]
-        return parts if len(several) > 1 else [line]
-    return [line[a:b] for a, b in zip([0, *counted[1:]], [*counted[1:], len(line)], strict=True)]
+def _read(line: str, said: Said) -> str:
+    """Read one line; what is left of it."""
+    patterns, spans = _patterns(), list[tuple[int, int]]()
+    line = line.replace(GONE, " ")
+    for key in ("middle", "fold"):
+        spans += [match.span() for match in patterns[key].finditer(without(line, spans))]
+    fold = bool(spans)
+    counts = counts_in(without(line, spans))
+    for count in counts:
+        if match := patterns["fold after"].match(without(line, spans), count.end):
+            spans.append(match.span())
+            fold = True
+    counts = merged(counts, line)
+    spans += [count[:2] for count in counts]
+    turned = [match.span() for match in patterns["mirrored"].finditer(without(line, spans))]
+    spans += turned
+    counts = _mirrored(counts, turned)
+    used, notes = _of_materials(counts, without(line, spans))
+    left = _left(without(line, [*spans, *used]))
+    if counts and not (fold or turned or used) and left and _left(patterns["details"].sub(GONE, left)) == "":
+        return " ".join(line.split())  # such as "6 buttonholes": no count of the piece
+    said.fold = said.fold or fold
+    said.cuts += notes
+    if len(notes) > len({note.material for note in notes}):
+        said.doubts.append(f"'{' '.join(line.split())[:60]}' says several counts: the first of each material is taken")
+    said.doubts += [f"'{' '.join(line.split())[:60]}' {count.doubt}" for count in counts if count.doubt]
+    if fold or counts:
+        spans += [match.span() for match in patterns["cut"].finditer(without(line, spans))]
+    left = _left(without(line, [*spans, *used]))
+    if left and not (counts or fold) and (holds_a_number(left) or patterns["fold after"].fullmatch(left)):
+        said.unread.append(left[:60])
+    return left
 
 
-def _count(part: str) -> tuple[int | None, bool, list[str]]:
-    """How many, whether in pairs, and the words that say so."""
-    patterns = _patterns()
-    count, pair, used = None, False, []
-    for key in [key for key in patterns if key.startswith("count")]:
-        for found in patterns[key].finditer(part):
-            groups = found.groupdict()
-            if groups.get("n"):
-                number = int(groups["n"]) if groups["n"].isdigit() else _number_words()[groups["n"].lower()]
-                if not 1 <= number <= MOST_CUT:
-                    continue
-                count = count or number * (2 if groups.get("pair") else 1)
-            pair = pair or bool(groups.get("pair"))
-            used.append(found[0])
-        for word in used:
-            part = part.replace(word, " | ", 1)
-    if mirrored := patterns["mirrored"].search(part):
-        pair = True
-        used.append(mirrored[0])
-    if pair and count is None:
-        count = 2
-    return count, pair, used
+def _mirrored(counts: list[Count], turned: Sequence[tuple[int, int]]) -> list[Count]:
+    """Counts with the words "mirrored" and the like, which belong to the count before them, or else to the first."""
+    for start, end in turned:
+        if not counts:
+            return [Count(start, end, 2, pair=True)]
+        at = max((n for n, count in enumerate(counts) if count.start < start), default=0)
+        odd = f"says {counts[at].many}, mirrored: {counts[at].many} is taken" if counts[at].many % 2 else ""
+        counts[at] = counts[at]._replace(pair=True, doubt=counts[at].doubt or odd)
+    return counts
 
 
-def _read(part: str, rest: str, said: Said) -> str:
-    """Read one part; what is left of the line without it."""
-    patterns = _patterns()
-    for found in patterns["fold"].finditer(part):
-        said.fold = True
-        rest = rest.replace(found[0], " | ", 1)
-    part = patterns["fold"].sub(" | ", part)
-    count, pair, used = _count(part)
-    for word in used:
-        rest = rest.replace(word, " | ", 1)
-        part = part.replace(word, " | ", 1)
-    materials: list[Material] = []
+def _of_materials(counts: Sequence[Count], line: str) -> tuple[list[tuple[int, int]], list[CutNote]]:
+    """Where the materials of a line stand that belong to what is cut, and the counts with their materials."""
+    found: list[tuple[int, int, Material]] = []
     for material in get_args(Material):
-        for found in patterns[f"of {material}"].finditer(part):
-            materials.append(material)
-            alone = _left(part.replace(found[0], " | ", 1)) == ""
-            if alone or count is not None:
-                rest = rest.replace(found[0], " | ", 1)
-    if said.fold or pair:
-        rest = patterns["cut"].sub(" | ", rest)
-    if count is not None or materials:
-        for material in dict.fromkeys(materials) or [None]:
-            said.cuts.append(CutNote(count, pair and (count or 0) % 2 == 0, material))
-    return rest
+        pattern = _patterns()[f"{'after' if counts else 'of'} {material}"]
+        found += [(*match.span(), material) for match in pattern.finditer(without(line, [one[:2] for one in found]))]
+    found.sort()
+    if not counts:
+        is_all = _left(without(line, [one[:2] for one in found])) == ""
+        return [one[:2] for one in found if is_all], [CutNote(None, False, one[2]) for one in found]
+    before = bool(found) and found[0][0] < counts[0].start and found[-1][0] < counts[-1].start
+    notes = []
+    for at, count in enumerate(counts):
+        low = (counts[at - 1].start if at else -1) if before else count.start
+        high = counts[at + 1].start if at + 1 < len(counts) else len(line) + 1
+        high = count.start if before else high
+        those = [material for start, _, material in found if low <= start < high]
+        pair = count.pair and (count.many or 0) % 2 == 0
+        notes += [CutNote(count.many, pair, material) for material in dict.fromkeys(those) or [None]]
+    first = -1 if before else counts[0].start
+    return [one[:2] for one in found if one[0] > first], notes
 
 
 def _left(text: str) -> str:
     """What is left of a line, without signs at its ends and filling words where it was cut; empty if nothing is."""
-    parts, filling = [], set(_words()["filling"])
-    cut = text.split("|")
+    parts, filling = [], set(words_table()["filling"])
+    cut = re.split(rf"[|{GONE}]+", text)
     for number, part in enumerate(cut):
         words = re.split(r"[\s_]+", _bare(part))
         while number > 0 and words and words[0].lower() in filling:
@@ -262,11 +251,19 @@ def _merge(said: Said) -> None:
         if len(bare) == 1 and len(uncounted) == 1 and bare[0] is not uncounted[0]:
             said.cuts = [CutNote(bare[0].many, bare[0].pair, uncounted[0].material)]
             return
-    merged: dict[Material | None, CutNote] = {}
+    merged_cuts: dict[Material | None, CutNote] = {}
     for cut in said.cuts:
-        known = merged.get(cut.material)
+        known = merged_cuts.get(cut.material)
         if known is None:
-            merged[cut.material] = cut
+            merged_cuts[cut.material] = cut
         elif known.many is None or (cut.pair and cut.many == known.many):
-            merged[cut.material] = CutNote(cut.many, cut.pair or known.pair, cut.material)
-    said.cuts = list(merged.values())
+            merged_cuts[cut.material] = CutNote(cut.many, cut.pair or known.pair, cut.material)
+        elif cut.many not in (None, known.many):
+            of = f" of {cut.material}" if cut.material else ""
+            said.doubts.append(f"says both cut {known.many} and cut {cut.many}{of}: {known.many} is taken")
+    bare_cut = merged_cuts.get(None)
+    if bare_cut is not None and next(iter(merged_cuts)) is not None:
+        del merged_cuts[None]
+        if bare_cut.many is not None:
+            said.doubts.append(f"says cut {bare_cut.many} of a material that is not known here: that is left out")
+    said.cuts = list(merged_cuts.values())

@@ -147,7 +147,7 @@ def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> Non
     (tmp_path / "desk.toml").write_text(edited)
     refused = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--out", str(tmp_path / "out"))
     assert (refused.code, refused.err.count("\n")) == (2, 1)
-    assert "layer 'red': inner line becomes sew line: give --force" in refused.err
+    assert "layer 'red': inner line becomes sew line: give --relearn" in refused.err
     assert (tmp_path / "desk.toml").read_text() == edited
     assert not (tmp_path / "out").exists()
     short = edited[: edited.index("[[line]]")] + '# ours\n[[line]]\nlayer = "outer"\nrole = "piece"\n'
@@ -164,8 +164,9 @@ def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> Non
     assert (refused.code, "no entry can be added" in refused.err) == (2, True)
     assert (tmp_path / "desk.toml").read_text() == inline
     (tmp_path / "desk.toml").write_text(edited)
-    forced = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--force")
-    assert "learned: layer 'red': inner line becomes sew line" in forced.out
+    assert run("import", str(tmp_path / "a.svg"), "--legend", legend, "--learn", "--force").code == 2
+    again = run("import", str(tmp_path / "a.svg"), "--legend", legend, "--relearn")
+    assert "learned: layer 'red': inner line becomes sew line" in again.out
     second = run("import", str(tmp_path / "b.svg"), "--legend", legend).out
     assert "by your legend: layer 'red': sew line, 2 lines" in second
     assert "by your legend" not in run("import", str(tmp_path / "b.svg")).out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from ezdxf.layouts.layout import Modelspace
 
     from nesting.marker.marker import Marker
+    from pieces import Piece
 
 NEAR = 0.21
 """How far a drawn cut line may lie from the one that is laid and checked, mm."""
@@ -227,6 +229,32 @@ def test_slits_are_told_from_vs(jacket: PieceSet, tmp_path: Path) -> None:
             assert records(block).get("NOTCHES") == (said if piece.notches else None)
             assert [a.dxf.text for a in insert.attribs if a.dxf.tag == "NOTCHES"] == [said] * bool(piece.notches)
         assert [piece.label for piece in import_pieces(path).pieces] == [piece.label for piece in jacket]
+
+
+def test_how_a_piece_may_lie_comes_back(tmp_path: Path) -> None:
+    """Across the grain, any way round, or off the grain by some degrees: by records of our own, in the DXF alone."""
+    ways = {"across": ("cross", 0.0), "free": ("free", 0.0), "tilted": ("straight", 4.5), "plain": ("straight", 0.0)}
+    made = [replace(square(name), lies=lies, tilt=tilt) for name, (lies, tilt) in ways.items()]  # type: ignore[arg-type]
+    write_pieces_dxf(PieceSet("ways", tuple(made)), tmp_path / "a.dxf")
+    found = import_pieces(tmp_path / "a.dxf")
+    assert {piece.name: (piece.lies, piece.tilt) for piece in found.pieces} == ways
+
+
+def test_bands_keep_the_notches_that_are_drawn(jacket: PieceSet, tmp_path: Path) -> None:
+    """A band comes back with as many notches as it left with, by name; one without any gets none."""
+    write_pieces_dxf(jacket, tmp_path / "a.dxf")
+    wanted = {piece.name: [notch.name for notch in piece.notches] for piece in jacket.of("rib")}
+    found = import_pieces(tmp_path / "a.dxf").pieces.of("rib")
+    assert {piece.name: [notch.name for notch in piece.notches] for piece in found} == wanted
+    assert all(near_edge(piece, notch.point) < 1e-9 for piece in found for notch in piece.notches)
+    bare = tuple(replace(piece, notches=()) for piece in jacket.of("rib"))
+    write_pieces_dxf(PieceSet("bare", bare), tmp_path / "b.dxf")
+    assert not any(piece.notches for piece in import_pieces(tmp_path / "b.dxf").pieces)
+
+
+def near_edge(piece: Piece, point: tuple[float, float]) -> float:
+    """How far a point is from the sew line of a piece, mm."""
+    return float(shapely.LinearRing(piece.sew_line).distance(shapely.Point(point)))
 
 
 def test_drill_points_and_a_piece_too_small_for_words(tmp_path: Path) -> None:

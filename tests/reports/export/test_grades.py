@@ -36,6 +36,9 @@ if TYPE_CHECKING:
 NEAR = 0.2
 """How near a graded cut line is to the one drafted in that size, mm."""
 
+FACET = 0.19
+"""How far the chords of a drafted curve are from the curve, mm."""
+
 SIZES = ("S", "M", "XL")
 
 
@@ -152,3 +155,39 @@ def test_imported_sizes_that_begin_elsewhere(tmp_path: Path, twist: Twist) -> No
         for size, outline in zip(grading.sizes, of_sizes.values(), strict=True):
             wanted = shapely.LinearRing(sized[size][name].cut_line)
             assert shapely.hausdorff_distance(wanted, shapely.LinearRing(outline), 0.01) < 0.3, (name, size)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_our_own_export_comes_back_in_each_size(
+    files: list[Path], sizes: dict[str, PieceSet], size: str, tmp_path: Path
+) -> None:
+    """A graded DXF with its rule table beside it is read in each size as it was drafted; what is read is said."""
+    found = import_pieces(files[0], ReadingChoices(size=size))
+    assert (found.report.sizes, found.report.size) == (SIZES, size)
+    assert any("graded by the rule table beside it in S, M, XL" in said for said in found.report.remarks)
+    assert not [said for said in found.report.guesses if "have no rule" in said]
+    drafts = {piece.name: piece for piece in sizes[size]}
+    assert {piece.name for piece in found.pieces} == set(drafts)
+    for piece in found.pieces:
+        drafted_one = drafts[piece.name]
+        wanted = np.ptp(drafted_one.cut_line, axis=0)
+        assert np.ptp(piece.cut_line, axis=0) == pytest.approx(wanted, abs=2 * NEAR)
+        assert [notch.name for notch in piece.notches] == [notch.name for notch in drafted_one.notches]
+        ring = shapely.LinearRing(drafted_one.cut_line)
+        assert np.max(shapely.distance(shapely.points(piece.cut_line), ring)) < NEAR + FACET
+
+
+def test_rules_come_back_as_a_file_of_rules(files: list[Path], tmp_path: Path) -> None:
+    """The sizes of the table make grade rules as drawn sizes do; a table of another file is named and not read."""
+    asked, even = ReadingChoices(), graded_files(tmp_path)
+    write_graded(graded_set(drafted("t-shirt", ("S", "M", "L"), length=mm(650)), "M", "pieces"), even)
+    found = import_pieces(even[0], asked)
+    sized = read_sizes(even[0], asked, Sidecar("pieces.toml"), found)
+    assert sized.sizes == ("S", "M", "L") and {piece.name: bool(piece.rules) for piece in sized.pieces}["front"]
+    assert [piece.why for piece in sized.pieces if not piece.rules and not piece.why] == []
+    (tmp_path / "pieces.dxf").write_bytes(files[0].read_bytes())
+    (tmp_path / "pieces.rul").write_text(files[1].read_text().replace("SAMPLE SIZE: M", "SAMPLE SIZE: S"))
+    other = import_pieces(tmp_path / "pieces.dxf")
+    assert any("'pieces.rul' beside it is not read" in said and "sample size" in said for said in other.report.remarks)
+    with pytest.raises(FormatError, match="has no size 'XXL'"):
+        import_pieces(files[0], ReadingChoices(size="XXL"))

@@ -10,7 +10,11 @@ import pytest
 from pieces.errors import FormatError
 from pieces.exchange.decided.legend import LegendRule, LineLegend, best_legend, learned_rules, legend_of
 from pieces.exchange.decided.mark import FileMarks, LineMark
+from pieces.exchange.imported import ReadingChoices
 from pieces.exchange.learning import legend_after
+from pieces.exchange.own.sidecar import sidecar_of
+from pieces.exchange.read.reader import import_pieces
+from tests.make.drawings import FRONT, path, svg
 from tests.make.layered import DECIDED, LAYERED, read, told
 
 if TYPE_CHECKING:
@@ -115,3 +119,36 @@ def test_a_cut_line_within_another_is_guessed(tmp_path: Path) -> None:
     assert [(entry.place, entry.sure) for entry in entries[:3]] == [
         ("piece", "legend"), ("inner line", "guessed"), ("piece", "legend")
     ]  # fmt: skip
+
+
+def test_entries_for_nothing_are_named(tmp_path: Path) -> None:
+    """What the legend says of layers that the file does not have is one line of the report, and no alarm."""
+    file = svg(tmp_path / "a.svg", f'<g id="Cut">{path(FRONT)}</g>')
+    rules = [{"layer": "Cut", "role": "piece"}, {"layer": "Seww", "role": "sew line"}]
+    rules += [{"colour": "#ff0001", "role": "fold"}]
+    found = import_pieces(file, ReadingChoices(legend=legend_of({"form": "svg", "line": rules}, "a.toml")))
+    assert [said for said in found.report.remarks if "not in this file" in said] == [
+        "in your legend, and not in this file: layer 'Seww'; colour #ff0001"
+    ]
+    assert not found.report.alarms
+
+
+def test_a_legend_that_leaves_no_piece_is_named(tmp_path: Path) -> None:
+    """Where the only outline becomes a line, the error names the outline, the entry of the legend, and what to do."""
+    file = svg(tmp_path / "a.svg", f'<g id="Cut">{path(FRONT)}</g>')
+    legend = legend_of({"line": [{"layer": "Cut", "role": "sew line"}]}, "a.toml")
+    with pytest.raises(
+        FormatError, match=r"no piece to cut: your legend takes number 1.*layer 'Cut'.*change that entry"
+    ):
+        import_pieces(file, ReadingChoices(legend=legend))
+    decided = sidecar_of({"line": [{"numbers": [1], "role": "sew line"}]}, "a.toml")
+    with pytest.raises(FormatError, match=r"you said that number 1, .*take that \[\[line\]\] out"):
+        import_pieces(file, ReadingChoices(), decided)
+
+
+def test_two_entries_for_one_mark() -> None:
+    """They are one entry, or refused where they contradict."""
+    both = legend_of({"line": [{"layer": "a", "role": "piece"}, {"layer": "a", "material": "lining"}]}, "a.toml")
+    assert both.rules == (LegendRule(LineMark("a"), "piece", "lining"),)
+    with pytest.raises(FormatError, match=r"\[\[line\]\] 1 and 3 both say the role of layer 'a', each another"):
+        legend_of({"line": [{"layer": "a", "role": r} for r in ("piece", "piece", "fold")]}, "a.toml")

@@ -1,82 +1,84 @@
-"""What stands at the head of a file: its unit, its DOCTYPE, its encoding."""
+"""Arrowheads on grainlines: one on one end alone tells the top."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
-from pieces.errors import FormatError
-from tests.make.drawings import SQUARE, area, path, read, svg
+from pieces.exchange.sketch.heads import heads_of, heads_of_outline, parted
+from tests.make.drawings import FRONT, dxf, path, read, svg
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
 
-@pytest.mark.parametrize(
-    ("side", "unit", "asks"),
-    [(15, "mm", True), (3100, "mm", True), (25, "mm", False), (200, "in", True), (8, "ft", False)],
-)
-def test_is_the_unit_right(tmp_path: Path, side: float, unit: str, asks: bool) -> None:
-    """A piece under 2 cm or over 3 m asks whether the unit is right, by name."""
-    (tmp_path / "a.csv").write_text(f"piece,x,y\na,0,0\na,{side},0\na,{side},{side}\n", encoding="utf-8")
-    found = read(tmp_path / "a.csv", units=unit)
-    assert any("'a' measures" in remark and "unit right" in remark for remark in found.report.remarks) == asks
+    from pieces.exchange.imported import Imported
 
+SHAFT = np.array([[0.0, 0.0], [0.0, 100.0]])
 
-@pytest.mark.parametrize(
-    ("unit", "per_inch", "side"),
-    [("px", 96, 254 / 96 * 10), ("px", 72, 254 / 72 * 10), ("m", 96, 100_000), ("ft", 96, 30_480)],
-)
-def test_more_units(tmp_path: Path, unit: str, per_inch: float, side: float) -> None:
-    """Pixels at 96 to the inch (CSS 2.1, 4.3.2) or as asked, metres, and feet of 304.8 mm (1959)."""
-    made = svg(tmp_path / "a.svg", '<rect width="100" height="50"/>', 'width="400" height="300"')
-    assert read(made, units=unit, per_inch=per_inch).pieces.pieces[0].length == pytest.approx(side, rel=1e-6)
-    half = svg(
-        tmp_path / "b.svg", '<rect width="100" height="50"/>', 'width="400px" height="300px" viewBox="0 0 800 600"'
-    )
-    if unit == "px":
-        assert read(half, units=unit, per_inch=per_inch).pieces.pieces[0].length == pytest.approx(side / 2, rel=1e-6)
+LINE = '<path d="M120,60 V160"/>'
+"""Drawn downwards: without a head its first end, above, is the top; the tip of `FRONT` lies below, in the page."""
 
-
-def test_advice_for_pixels(tmp_path: Path) -> None:
-    """A drawing in pixels is told of --units px first, not to take its numbers for millimetres."""
-    with pytest.raises(FormatError, match="give --units px"):
-        read(svg(tmp_path / "a.svg", path(SQUARE), 'width="800px" height="600px"'))
-
-
-HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">'
-HEAD += '<rect width="80" height="90"/></svg>'
-
-DOCTYPES = {
-    "public": '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">',
-    "bare": "<!DOCTYPE svg>",
-    "empty": "<!DOCTYPE svg []>",
-    "attributes": '<!DOCTYPE svg [<!ATTLIST svg version CDATA "1.1">]>',
+DRAWN = {
+    "a V below": (LINE + '<path d="M115,150 L120,160 L125,150"/>', True),
+    "a V above": (LINE + '<path d="M115,70 L120,60 L125,70"/>', False),
+    "a V at both ends": (LINE + '<path d="M115,70 L120,60 L125,70"/><path d="M115,150 L120,160 L125,150"/>', None),
+    "two barbs below": (LINE + '<path d="M115,150 L120,160"/><path d="M120,160 L125,150"/>', True),
+    "a triangle below": (LINE + '<path d="M115,150 L120,160 L125,150 Z"/>', True),
+    "a triangle beyond": (LINE + '<path d="M115,160 L120,170 L125,160 Z"/>', True),
+    "in one line": ('<path d="M120,60 V160 L115,150 M120,160 L125,150"/>', True),
+    "feathers below": (LINE + '<path d="M115,170 L120,160 L125,170"/>', None),
+    "a bar below": (LINE + '<path d="M115,160 H125"/>', None),
+    "a marker below": (LINE.replace("/>", ' marker-end="url(#Arrow1)"/>'), True),
+    "a marker above": (LINE.replace("/>", ' style="marker-start:url(#TriangleIn)"/>'), False),
+    "dots": (LINE.replace("/>", ' marker-end="url(#DotL)"/>'), None),
+    "two markers": (LINE.replace("/>", ' marker-start="url(#a)" marker-end="url(#b)"/>'), None),
+    "an outline": ('<path d="M119,60 L121,60 L121,150 L126,150 L120,160 L114,150 L119,150 Z"/>', True),
 }
 
 
-@pytest.mark.parametrize("doctype", DOCTYPES.values(), ids=DOCTYPES.keys())
-def test_harmless_doctype(tmp_path: Path, doctype: str) -> None:
-    """A DOCTYPE that defines no entity is harmless, for nothing is fetched: the file is read."""
-    (tmp_path / "a.svg").write_text('<?xml version="1.0"?>\n' + doctype + HEAD, encoding="utf-8")
-    assert area(read(tmp_path / "a.svg").pieces.pieces[0]) == pytest.approx(7200)
+def told(found: Imported) -> bool | None:
+    """Whether the report says that an arrowhead tells the top, or that none does."""
+    by_head = any("the arrowhead on the grainline of" in said for said in found.report.remarks)
+    assert by_head != any("no single arrowhead tells the top of" in said for said in found.report.remarks)
+    return by_head
 
 
-@pytest.mark.parametrize(
-    "entity",
-    ['<!ENTITY a "b">', '<!ENTITY x SYSTEM "file:///etc/hostname">', '<!ENTITY % p SYSTEM "http://localhost/x">'],
-)
-def test_entities_are_refused(tmp_path: Path, entity: str) -> None:
-    """Definitions of entities are refused, in the file or outside, used or not."""
-    (tmp_path / "a.svg").write_text(f"<!DOCTYPE svg [{entity}]>" + HEAD, encoding="utf-8")
-    with pytest.raises(FormatError, match="defines an entity"):
-        read(tmp_path / "a.svg")
+@pytest.mark.parametrize(("drawn", "is_below"), DRAWN.values(), ids=DRAWN.keys())
+def test_the_top_is_at_the_head(drawn: str, is_below: bool | None, tmp_path: Path) -> None:
+    """A head on one end is the top; both or none, and the first end is; which of the two it was is said."""
+    head = '<defs><marker id="Arrow1"/><marker id="TriangleIn"/><marker id="DotL"/></defs>'
+    found = read(svg(tmp_path / "a.svg", f'{head}{path(FRONT)}<g id="grain" fill="none" stroke="black">{drawn}</g>'))
+    (piece,) = found.pieces
+    assert told(found) == (is_below is not None)
+    drawn_piece = found.drawn[piece.name]
+    assert drawn_piece.grain is not None
+    assert (drawn_piece.angle % 360) == pytest.approx(90 if is_below else 270, abs=0.5)
+    assert piece.length == pytest.approx(200, abs=0.5) and not piece.inner
 
 
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "iso-8859-1"])
-def test_encodings_that_are_declared(tmp_path: Path, encoding: str) -> None:
-    """XML in the encoding that it names is read: an umlaut in a label stays one (XML 1.0, 4.3.3)."""
-    text = f'<?xml version="1.0" encoding="{encoding}"?>' + HEAD.replace("<rect ", '<rect id="Ärmel" ')
-    (tmp_path / "a.svg").write_bytes(text.encode(encoding))
-    assert [piece.name for piece in read(tmp_path / "a.svg").pieces] == ["Ärmel"]
+def test_a_block_as_an_arrow(tmp_path: Path) -> None:
+    """In DXF a head may be a block on the layer of the grain."""
+
+    def draw(document: Drawing, space: Modelspace) -> None:
+        document.blocks.new("HEAD").add_lwpolyline([(-4, -10), (0, 0), (4, -10)], close=True)
+        space.add_lwpolyline(FRONT, close=True, dxfattribs={"layer": "cut"})
+        space.add_line((120, 160), (120, 60), dxfattribs={"layer": "grain"})
+        space.add_blockref("HEAD", (120, 60), dxfattribs={"layer": "grain", "rotation": 180})
+
+    found = read(dxf(tmp_path / "a.dxf", draw))
+    assert told(found) and found.drawn[found.pieces.pieces[0].name].angle % 360 == pytest.approx(90)
+
+
+def test_shapes_of_heads() -> None:
+    """By hand: a tip that lies at the end, and one that lies elsewhere; a thick end of an outline."""
+    tip = np.array([[-5.0, 90.0], [0.0, 100.0], [5.0, 90.0]])
+    assert heads_of(SHAFT, [tip]) == (False, True) and heads_of(SHAFT, [tip + (0, -40)]) == (False, False)
+    shaft, rest = parted(np.array([[0.0, 0.0], [0.0, 40.0], [0.0, 100.0], [5.0, 90.0]]))
+    assert (shaft.tolist(), len(rest)) == ([[0, 0], [0, 100]], 1)
+    arrow = np.array([[-1.0, 0], [1, 0], [1, 90], [6, 90], [0, 100], [-6, 90], [-1, 90]])
+    assert heads_of_outline(arrow, SHAFT) == (False, True)

@@ -80,5 +80,5 @@ def test_a_notch_of_a_block_without_an_outline(tmp_path: Path) -> None:
     block.add_text("PIECE NAME: A", dxfattribs={"layer": "1", "insert": (20, 100)})
     document.modelspace().add_blockref("A", (0, 0))
     document.saveas(tmp_path / "a.dxf")
-    with pytest.raises(FormatError, match="no closed line"):
+    with pytest.raises(FormatError, match="you said that number 2"):
         import_pieces(tmp_path / "a.dxf", sidecar=sidecar_of({"line": [{"numbers": [2], "role": "cutout"}]}, "told"))

@@ -199,3 +199,62 @@ def test_sizes_in_order() -> None:
     assert in_size_order(["L", "M", "S", "XL", "2XS", "XS"]) == ["2XS", "XS", "S", "M", "L", "XL"]
     assert in_size_order(["size 10", "12", "8"]) == ["8", "size 10", "12"]
     assert in_size_order(["wide", "M", "L"]) == ["wide", "M", "L"]
+
+
+COUNTED = {
+    "make 6": "cut 6", "6x": "cut 6", "x6": "cut 6", "qty 6": "cut 6", "QTY. 4": "cut 4", "quantity: 3": "cut 3",
+    "6 pcs": "cut 6", "cut 6pcs": "cut 6", "2 pieces on the fold": "cut 2, on fold", "cut 4 each": "cut 4",
+    "2 off": "cut 2", "no. off 4": "cut 4", "4 copies": "cut 4", "cut (2)": "cut 2", "cut seven": "cut 7",
+    "cut 2 + 2 mirrored": "cut 4 (2 pairs)", "cut 1 & 1 reversed": "cut 2 (1 pair)",
+    "cut 2 (1 mirrored)": "cut 2 (1 pair)", "cut 1, reverse 1": "cut 2 (1 pair)", "cut 2 mirror": "cut 2 (1 pair)",
+    "cut 2 left and 2 right": "cut 4 (2 pairs)", "1 LH 1 RH": "cut 2 (1 pair)", "cut L & R": "cut 2 (1 pair)",
+    "cut 1 RSU, 1 RSD": "cut 2 (1 pair)", "cut 2 right sides together": "cut 2 (1 pair)",
+    "2 (1 pair)": "cut 2 (1 pair)",
+    "cut 2 self 1 lining": "cut 2 shell, cut 1 lining", "cut 2 self, 2 fusing": "cut 2 shell, cut 2 interfacing",
+    "fabric x2 lining x1": "cut 2 shell, cut 1 lining", "fabric: 2, lining: 1": "cut 2 shell, cut 1 lining",
+    "Fabric 2 / Lining 1": "cut 2 shell, cut 1 lining", "cut 1 to fold": "cut 1, on fold", "CF fold": "on fold",
+    "cut 1 each of fabric and lining": "cut 1 shell, cut 1 lining",
+    "2 Stück": "cut 2", "Anzahl: 4": "cut 4", "je 1x links und rechts": "cut 2 (1 pair)",
+    "1x links 1x rechts": "cut 2 (1 pair)", "2 x gegengl.": "cut 2 (1 pair)",
+    "Oberstoff 2x Futter 1x": "cut 2 shell, cut 1 lining",
+    "Qté: 4": "cut 4", "2 pièces": "cut 2", "1 gauche 1 droite": "cut 2 (1 pair)",
+    "2 dans le tissu 1 dans la doublure": "cut 2 shell, cut 1 lining",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "wanted"), COUNTED.items())
+def test_ways_of_counting(text: str, wanted: str) -> None:
+    """Ways in which people write counts, pairs, folds and materials on paper patterns. Common practice, no source."""
+    said = read_words(text)
+    assert (said.words(), said.rest, said.doubts, said.unread) == (wanted, [], [], [])
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("cut 1-2", "1 to 2"), ("cut 2 per sleeve", "per sleeve"),
+        ("cut 2 main, cut 2 contrast", "a material that is not known"),
+        ("1x gegengleich", "mirrored"), ("cut 2 + 1 mirrored", "1 more"), ("cut 2, 2 pairs", "both 2 and 4"),
+    ],
+)  # fmt: skip
+def test_a_count_that_may_be_another_is_told(text: str, wanted: str) -> None:
+    """A count that may be meant otherwise is taken, with a word."""
+    said = read_words(text)
+    assert said.cuts and any(wanted in doubt for doubt in said.doubts)
+
+
+@pytest.mark.parametrize("text", ["cut double", "fold", "set of 4", "2 ply", "make 6 belt loops"])
+def test_words_not_understood_are_told(text: str, tmp_path: Path) -> None:
+    """What seems to say how a piece is cut and is not understood is told, where nothing else says it."""
+    assert read_words(text).cuts == [] and read_words(text).unread == [text]
+    word = f'<text x="60" y="90">{text}</text>'
+    assert any("is not understood" in said for said in read(svg(tmp_path / "a.svg", path(FRONT) + word)).report.guesses)
+    assert not read(svg(tmp_path / "b.svg", path(FRONT, 'id="front cut 2"') + word)).report.guesses[1:]
+
+
+@pytest.mark.parametrize(
+    "text", ["6 buttonholes", "dart x2", "two-piece sleeve", "Piece 3 of 12", "Pattern has 12 pieces"]
+)
+def test_a_number_of_something_else(text: str) -> None:
+    """A number of details on a piece, or of pieces in a pattern, is no count of the piece."""
+    assert (read_words(text).cuts, read_words(text).rest) == ([], [text])
