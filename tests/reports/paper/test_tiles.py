@@ -18,6 +18,7 @@ from pieces.piece.piece import Notch
 from reports.errors import PaperError
 from reports.paper.book import Printed, best_tiling, write_pdf
 from reports.paper.drawing import KeptDrawing, PageLine, box_of
+from reports.paper.front import FrontHead
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
 from reports.paper.size import Paper, parse_paper, parse_roll
@@ -114,6 +115,21 @@ def test_sheets_say_their_order(pieces: PieceSet, tmp_path: Path) -> None:
         after = done.tiling.printed[number - 1].name if number <= len(done.tiling.printed) else ""
         said = f"page {number} of {len(pages)}, " + (f"then {after}" if after else "the last")
         assert said in " ".join(pages[number - 1].text.split())
+
+
+def test_map_of_many_sheets(tmp_path: Path) -> None:
+    """Where the first page has no room for the names of the sheets, a map with all of them is the second page."""
+    drawing, paper = KeptDrawing(), parse_paper("a4")
+    drawing.line([(0, 0), (900, -3900)])
+    drawing.line([(900, 0), (0, -3900)])
+    done = write_pdf(tmp_path / "it.pdf", drawing, paper, FrontHead("test", "", ["a line"] * 40, Units.METRIC))
+    first, second, *sheets = read_pages(tmp_path / "it.pdf")
+    told = " ".join(second.text.split())
+    assert len(sheets) == len(done.tiling.printed) > 25 and done.pages == len(sheets) + 2
+    for number, (sheet, page) in enumerate(zip(done.tiling.printed, sheets, strict=True), 3):
+        assert f"{sheet.name} page {number}" in told and f"{sheet.name} page {number}" not in first.text
+        assert f"page {number} of {done.pages}" in " ".join(page.text.split())
+    assert "the second a map" in done.words
 
 
 def test_squares_in_centimetres(pieces: PieceSet, tmp_path: Path) -> None:
