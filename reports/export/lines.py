@@ -256,7 +256,7 @@ def _drawn(
         tuple(strokes),
         tuple(_notch(notch, pose, how) for notch in notches),
         tuple(_point(pose, point) for point in drill_points),
-        _beside_the_grain(words, marks, cut) or _label(words, islice(marks.each_room(cut, PT), 2)),
+        _beside_the_grain(words, marks, cut) or _label(words, islice(marks.each_room(cut, PT), 3)),
         cut_curves=placed(curves, pose),
     )
 

@@ -55,6 +55,8 @@ class Marks:
         The edge that lies on a fold, and the side its cloth lies on: a point within.
     inner
         Lines drawn within, and cutouts.
+    holes
+        The cutouts alone: what is written there falls out.
     nicks
         The lines of each notch as it is cut from the edge; see `pieces.piece.notched`.
     cut
@@ -67,6 +69,7 @@ class Marks:
     centre: Floats | None = None
     fold: tuple[Floats, Floats] | None = None
     inner: tuple[Floats, ...] = ()
+    holes: tuple[Floats, ...] = ()
     nicks: tuple[Floats, ...] = ()
     cut: tuple[Curve, ...] = ()
 
@@ -76,7 +79,7 @@ class Marks:
 
         `opened` draws both halves of a piece on the fold; `cut` says how notches are cut, if that is drawn.
         """
-        marks = cls._of(piece, pose, opened=opened)
+        marks = replace(cls._of(piece, pose, opened=opened), holes=_holes(piece, pose, opened=opened))
         if cut is None:
             return marks
         curves = opened_curves(piece) if opened else cut_curves(piece)
@@ -128,7 +131,7 @@ class Marks:
     def rooms(self, outline: Floats, pt: float) -> list[BaseGeometry]:
         """Where on the piece words may stand, best first.
 
-        Clear of every mark; across the sew line; across the middle of the grainline.
+        Clear of every mark; across lines within; across the sew line too; and across the middle of the grainline.
         """
         return list(self.each_room(outline, pt))
 
@@ -141,7 +144,10 @@ class Marks:
             .simplify(0.25 * pt, preserve_topology=False)
             .buffer(1.75 * pt, quad_segs=4)
         )
-        yield shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
+        clear = shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
+        inner = shapely.MultiLineString(self.inner).buffer(1.75 * pt, quad_segs=4)
+        yield shapely.difference(clear, inner) if self.inner else clear
+        yield clear
         yield shapely.difference(area, shapely.union_all([*kept, grain]))
         yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(self.grain).buffer(9 * pt)]))
 
@@ -149,6 +155,7 @@ class Marks:
         """Marks that words never cross."""
         taken: list[BaseGeometry] = []
         taken += [shapely.Point(point).buffer(1.5 * NOTCH * pt) for point in self.points]
+        taken += [shapely.Polygon(hole) for hole in self.holes]
         if self.centre is not None:
             taken.append(shapely.LineString(self.centre).buffer(2 * pt))
         if self.fold is not None:
@@ -172,6 +179,14 @@ class Marks:
         inwards *= np.sign(inwards @ (within - start)) * BRACKET * pt
         tips = start + 0.22 * (end - start), start + 0.78 * (end - start)
         return tips[0], tips[0] + inwards, tips[1] + inwards, tips[1]
+
+
+def _holes(piece: Piece, pose: Pose, *, opened: bool) -> tuple[Floats, ...]:
+    holes = [np.array(line.points) for line in piece.inner if line.kind == "cutout"]
+    if opened and piece.fold_edge is not None:
+        over = (0.0, 2 * float(piece.fold_edge.points[0, 1]))
+        holes += [hole * (1, -1) + over for hole in holes]
+    return tuple(map(pose, holes))
 
 
 def shade(sheet: Surface, outline: Floats) -> None:

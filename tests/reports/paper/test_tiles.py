@@ -15,9 +15,11 @@ from nesting.problem.problem import Problem
 from pieces import Piece, PieceSet, Units
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
+from pieces.shapes.curved import ring
+from pieces.shapes.shape import PlainShape
 from reports.errors import PaperError
 from reports.paper.book import Printed, best_tiling, write_pdf
-from reports.paper.drawing import KeptDrawing, PageLine, box_of
+from reports.paper.drawing import KeptDrawing, PageLine, PageWords, box_of
 from reports.paper.front import FrontHead
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
@@ -187,6 +189,16 @@ def test_label_and_marks(pieces: PieceSet, tmp_path: Path) -> None:
     edge = shapely.union_all([line.seen for line in cut_lines(page.lines)])
     ticks = [line for line in page.lines if len(line.points) == 2 and abs(line.seen.length - 5) < 0.01]
     assert any(line.seen.distance(edge) < 0.01 for line in ticks)
+
+
+def test_no_words_in_what_is_cut_out() -> None:
+    """The label of a ring stands on the ring: what stands in its hole falls out."""
+    collar = ring(PlainShape("collar", seam=10.0), 900.0, 150.0)
+    drawn = draw_pieces(PieceSet("test", (collar,)), parse_paper("a0"), Units.METRIC).marks
+    lines = [shapely.Polygon(mark.points) for mark in drawn if isinstance(mark, PageLine) and len(mark.points) > 3]
+    hole = next(each for each in lines if each.area == pytest.approx(np.pi * (450 / np.pi - 10) ** 2, rel=0.01))
+    words = [mark for mark in drawn if isinstance(mark, PageWords)]
+    assert any("collar" in each.words for each in words) and not any(each.shape.intersects(hole) for each in words)
 
 
 def test_same_bytes(pieces: PieceSet, tmp_path: Path) -> None:
