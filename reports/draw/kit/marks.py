@@ -36,6 +36,12 @@ EDGE = 0.002
 BRACKET = 10.0
 """How far the fold bracket stands off the fold, points."""
 
+ON = 0.5
+"""A grainline nearer to the fold lies on it, mm."""
+
+BESIDE = 20.0
+"""How far beside a fold the grainline is drawn that lies on it, points: beyond the bracket."""
+
 
 @dataclass(frozen=True, eq=False)
 class Marks:
@@ -114,7 +120,8 @@ class Marks:
             sheet.line(run, 0.35, style=DASHED, colour=GREY)
         for line in self.inner:
             sheet.line(line, 0.35)
-        sheet.arrow(self.grain[0], self.grain[1], 0.5, both=True)
+        start, end = self._seen_grain(sheet.pt)
+        sheet.arrow(start, end, 0.5, both=True)
         for x, y in self.points:
             r = NOTCH * sheet.pt
             sheet.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")
@@ -138,7 +145,8 @@ class Marks:
     def each_room(self, outline: Floats, pt: float) -> Iterator[BaseGeometry]:
         """The same one by one: each takes a while, and seldom more than the first is looked at."""
         area, kept = shapely.Polygon(outline), self._kept_clear(pt)
-        grain = shapely.LineString(self.grain).buffer(3.5 * pt)
+        ends = self._seen_grain(pt)
+        grain = shapely.LineString(ends).buffer(3.5 * pt)
         sewn = (
             shapely.MultiLineString(self.sewn)
             .simplify(0.25 * pt, preserve_topology=False)
@@ -149,7 +157,17 @@ class Marks:
         yield shapely.difference(clear, inner) if self.inner else clear
         yield clear
         yield shapely.difference(area, shapely.union_all([*kept, grain]))
-        yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(self.grain).buffer(9 * pt)]))
+        yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(ends).buffer(9 * pt)]))
+
+    def _seen_grain(self, pt: float) -> Floats:
+        """The grainline as it is drawn: beside the fold where it lies on it, so that it is seen."""
+        if self.fold is None or shapely.LineString(self.fold[0]).distance(shapely.LineString(self.grain)) > ON:
+            return self.grain
+        (start, *_, end), within = self.fold
+        across = np.array([start[1] - end[1], end[0] - start[0]]) / np.hypot(*(end - start))
+        deep = float(across @ (within - start))
+        moved: Floats = self.grain + across * np.sign(deep) * min(BESIDE * pt, 0.8 * abs(deep))
+        return moved
 
     def _kept_clear(self, pt: float) -> list[BaseGeometry]:
         """Marks that words never cross."""

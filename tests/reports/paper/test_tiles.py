@@ -17,6 +17,7 @@ from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
 from pieces.shapes.curved import ring
 from pieces.shapes.shape import PlainShape
+from reports.draw.kit.marks import Marks
 from reports.errors import PaperError
 from reports.paper.book import Printed, best_tiling, write_pdf
 from reports.paper.drawing import KeptDrawing, PageLine, PageWords, box_of
@@ -189,6 +190,16 @@ def test_label_and_marks(pieces: PieceSet, tmp_path: Path) -> None:
     edge = shapely.union_all([line.seen for line in cut_lines(page.lines)])
     ticks = [line for line in page.lines if len(line.points) == 2 and abs(line.seen.length - 5) < 0.01]
     assert any(line.seen.distance(edge) < 0.01 for line in ticks)
+
+
+def test_grain_on_the_fold_is_seen(pieces: PieceSet) -> None:
+    """A grainline that lies on the fold is drawn beside it, on the cloth, as long and parallel: fold and y are 0."""
+    half = replace(pieces["back"], grain=((100.0, 0.0), (500.0, 0.0)))
+    drawing = KeptDrawing(MAGNIFY)
+    Marks.of(half, lambda points: np.asarray(points, float), opened=False).draw(drawing)
+    lines = [mark.points for mark in drawing.marks if isinstance(mark, PageLine) and len(mark.points) == 2]
+    ((one, other),) = [line for line in lines if np.ptp(line[:, 0]) == pytest.approx(400.0)]
+    assert one[1] == pytest.approx(other[1]) and 5 < one[1] < 50
 
 
 def test_no_words_in_what_is_cut_out() -> None:
