@@ -316,6 +316,8 @@ class _LookedAt:
     def __iter__(self) -> Iterator[BaseGeometry]:
         yield from self._seen
         for room in self._coming:
+            if self._seen and room is self._seen[-1]:  # nothing is drawn within that one could be clear of
+                continue
             self._seen.append(room)
             yield room
 
