@@ -52,14 +52,22 @@ def count_pdf(path: Path) -> CountedFile:
     sheets = [_read(page, reader) for page in reader.pages]
     squares = [square for sheet in sheets for square in sheet.squares]
     listed = dict(filter(None, (_listed(words.text) for sheet in sheets for words in sheet.words)))
-    numbered = [each for sheet in joined(sheets) for each in _pieces(sheet, listed)]
-    found = [piece for _, piece in sorted(numbered, key=itemgetter(0))]
+    order = _layers(reader)
+    numbered = [each for sheet in joined(sheets) for each in _pieces(sheet, listed, order)]
+    found = [piece for *_, piece in sorted(numbered, key=itemgetter(0, 1))]
     is_marker = any(words.text == OF_MARKER for sheet in sheets for words in sheet.words)
     counted = placed_pieces(found) if is_marker else tuple(found)
     form = f"PDF {reader.pdf_header.removeprefix('%PDF-')}"
     told = tuple(_told(reader, squares, is_marker=is_marker))
     is_nest = any(line.layer.startswith(SIZE) for sheet in sheets for line in sheet.outlines) and not is_marker
     return CountedFile(path.name, form, "", told, counted, is_nest=is_nest)
+
+
+def _layers(reader: PdfReader) -> list[str]:
+    """The names of its layers, in the order in which they were made (ISO 32000-1, 8.11: optional content)."""
+    root: Any = reader.trailer["/Root"]
+    groups = root["/OCProperties"]["/OCGs"] if "/OCProperties" in root else []
+    return [str(group.get_object()["/Name"]) for group in groups]
 
 
 def _told(reader: PdfReader, squares: Sequence[tuple[float, float]], *, is_marker: bool) -> Iterator[str]:
@@ -84,10 +92,12 @@ def _listed(text: str) -> tuple[int, tuple[str, str]] | None:
     return (int(found[1]), (found[2], found[3])) if found else None
 
 
-def _pieces(sheet: ReadSheet, listed: Mapping[int, tuple[str, str]]) -> Iterator[tuple[int, CountedPiece]]:
-    """Each piece by its outline, with what is written and drawn in it, and its number; 0 where none is written.
+def _pieces(
+    sheet: ReadSheet, listed: Mapping[int, tuple[str, str]], order: Sequence[str]
+) -> Iterator[tuple[int, int, CountedPiece]]:
+    """Each piece by its outline, with what is written and drawn in it: its number, its layer's place among all, itself.
 
-    What a small piece has no room for is in the list of pieces.
+    What a small piece has no room for is in the list of pieces. The number is 0 where none is written.
     """
     if not sheet.outlines:
         return
@@ -110,7 +120,9 @@ def _pieces(sheet: ReadSheet, listed: Mapping[int, tuple[str, str]]) -> Iterator
             name = f"{name}, {size}"
         drawn = [sheet.lines[one] for one in sorted(lines.query(shape, predicate="contains"))]
         grain = max(drawn, key=lambda line: float(np.hypot(*(line[1] - line[0]))), default=None)
-        yield number, counted_piece(name, cut_many(said), outline.points, grain, half="on fold" in said)
+        place = order.index(outline.layer) if outline.layer in order else 0
+        piece = counted_piece(name, cut_many(said), outline.points, grain, half="on fold" in said)
+        yield number, place, piece
 
 
 def _named(inside: Sequence[Words]) -> tuple[int, str, str]:

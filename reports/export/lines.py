@@ -256,7 +256,7 @@ def _drawn(
         tuple(strokes),
         tuple(_notch(notch, pose, how) for notch in notches),
         tuple(_point(pose, point) for point in drill_points),
-        _beside_the_grain(words, marks, cut) or _label(words, islice(marks.each_room(cut, PT), 2)),
+        _beside_the_grain(words, marks, cut) or _label(words, islice(marks.each_room(cut, PT), 3)),
         cut_curves=placed(curves, pose),
     )
 
@@ -316,6 +316,8 @@ class _LookedAt:
     def __iter__(self) -> Iterator[BaseGeometry]:
         yield from self._seen
         for room in self._coming:
+            if self._seen and room is self._seen[-1]:  # nothing is drawn within that one could be clear of
+                continue
             self._seen.append(room)
             yield room
 

@@ -12,7 +12,7 @@ from pieces.units import need_both
 from reports.draw.kit.sheet import text_width
 from reports.output import written_whole
 from reports.paper.drawing import POINT, KeptDrawing, box_of
-from reports.paper.front import SCALE_WORDS, SPACE, front, has_room
+from reports.paper.front import SCALE_WORDS, SPACE, front, fronts, has_room
 from reports.paper.pdf import Pdf
 from reports.paper.size import LONGEST
 from reports.paper.tiles import OVERLAP, RIM, column_name, steps, tile
@@ -57,9 +57,10 @@ class Printed:
             )
         blank = len(tiling.tiles) - len(tiling.printed)
         skipped = f", {blank} blank not printed" if blank else ""
+        own_map = ", the second a map" if self.pages > len(tiling.printed) + 1 else ""
         return (
-            f"{self.pages} pages of {tiling.paper.name}: the first to check the scale, then {tiling.columns} across and"
-            f" {tiling.rows} down{skipped}"
+            f"{self.pages} pages of {tiling.paper.name}: the first to check the scale{own_map}, then"
+            f" {tiling.columns} across and {tiling.rows} down{skipped}"
         )
 
 
@@ -98,7 +99,7 @@ def _on_one_page(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead
     """Print drawing and test squares on one page, so high, mm; 0 if they do not fit on one."""
     paper = tiling.paper
     rim = max(paper.margin, SPACE)
-    page = front(head, paper.width - 2 * rim, None, drawing)
+    page = front(head, paper.width - 2 * rim)
     top, high = rim - page.box[1] + 2 * SPACE, box[3] - box[1]
     longest = LONGEST if paper.is_roll else paper.height
     if len(tiling.tiles) > 1 or page.box[2] > paper.width - 2 * rim or top + high + paper.margin > longest:
@@ -118,20 +119,22 @@ def _on_many(pdf: Pdf, drawing: KeptDrawing, tiling: Tiling, head: FrontHead) ->
     if paper.is_roll:
         high = max(FIRST, wide) if high > wide else FIRST
     rim = max(paper.margin, SPACE)
-    pdf.begin(wide, high)
-    page = front(head, wide - 2 * rim, tiling, drawing, high - 2 * rim)
-    pdf.paint(page, (0, 2 * rim - high, wide - 2 * rim, 0), (rim, rim))
-    pdf.end()
-    for number, sheet in enumerate(tiling.printed, 2):
+    before = fronts(head, wide - 2 * rim, high - 2 * rim, tiling, drawing)
+    for page in before:
+        pdf.begin(wide, high)
+        pdf.paint(page, (0, 2 * rim - high, wide - 2 * rim, 0), (rim, rim))
+        pdf.end()
+    pages = len(before) + len(tiling.printed)
+    names = [*(sheet.name for sheet in tiling.printed), ""]
+    for number, (sheet, after) in enumerate(zip(tiling.printed, names[1:], strict=True), 1):
         pdf.begin(paper.width, paper.height)
         at = paper.margin, paper.margin
-        after = tiling.printed[number - 1].name if number <= len(tiling.printed) else ""
-        order = f"page {number} of {len(tiling.printed) + 1}{f', then {after}' if after else ', the last'}"
+        order = f"page {len(before) + number} of {pages}{f', then {after}' if after else ', the last'}"
         label = f"{head.title}  ·  {order}  ·  {SCALE_WORDS}"
         pdf.paint(_furniture(tiling, sheet, drawing, label), sheet.window, at)
         pdf.paint(drawing, sheet.window, at)
         pdf.end()
-    return len(tiling.printed) + 1
+    return pages
 
 
 def _inner(paper: Paper) -> tuple[float, float]:

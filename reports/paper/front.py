@@ -44,8 +44,8 @@ HEADED = 22.5
 LEAST_COLUMN = 30.0
 """A list of pieces needs so much width, mm."""
 
-LEAST_TYPE = 3.0
-"""Names of sheets on the map are written no smaller, points."""
+LEAST_TYPE = 4.0
+"""Names of sheets on the map are written no smaller, points; a map with smaller ones has a page of its own."""
 
 SCALE_WORDS = "scale 100 %, fit to page off"
 
@@ -97,18 +97,32 @@ class FrontHead:
     legend: Sequence[LegendLine] = LEGEND
 
 
-def front(
-    head: FrontHead, wide: float, tiling: Tiling | None, drawing: KeptDrawing, high: float | None = None
-) -> KeptDrawing:
-    """The first page, or what stands above a drawing on its only page, from (0, 0) down.
+def front(head: FrontHead, wide: float) -> KeptDrawing:
+    """What stands above a drawing on its only page, so wide, from (0, 0) down."""
+    return _front(head, wide, None)[0]
+
+
+def fronts(head: FrontHead, wide: float, high: float, tiling: Tiling, drawing: KeptDrawing) -> list[KeptDrawing]:
+    """The pages before the sheets of a drawing, from (0, 0) down: the first, and the map if that has no room for it.
 
     Parameters
     ----------
     wide, high
-        Room there is, mm; by default as high as needed.
-    tiling
-        The sheets of `drawing`, of which a map is drawn; none if it takes one page.
+        Room there is on each, mm.
     """
+    page, rooms = _front(head, wide, high)
+    if _letters(tiling, _map_place(tiling, rooms)[0]) >= LEAST_TYPE:
+        _draw_map(page, tiling, drawing, rooms, 2)
+        return [page]
+    other = KeptDrawing()
+    other.text(0, -6.0, shorten(f"{head.title}: map of the sheets", 15, wide / POINT, True), 15, bold=True)
+    low = _paragraphs(other, [f"{GLUE[0]} {SCALE_WORDS.capitalize()}."], 8.0, (0.0, -12.0), wide)
+    _draw_map(other, tiling, drawing, [(0.0, -high, wide, low - SPACE)], 3)
+    return [page, other]
+
+
+def _front(head: FrontHead, wide: float, high: float | None) -> tuple[KeptDrawing, list[Box]]:
+    """The first page, of many if its height is given, and where it has room for a map."""
     page = KeptDrawing()
     y = -6.0
     page.text(0, y, shorten(head.title, 15, wide / POINT, True), 15, bold=True)
@@ -128,7 +142,7 @@ def front(
             end = _legend(page, head.legend, at + 5, under - 13, side - 10)
         else:
             told = [words.format(off=OFF[head.units]) for words in STEPS]
-            steps = [f"{step}. {words}" for step, words in enumerate((*told, *(GLUE if tiling else ())), 1)]
+            steps = [f"{step}. {words}" for step, words in enumerate((*told, *(GLUE if high else ())), 1)]
             end = _paragraphs(page, steps, 8.0, (at + 5, under - 12), side - 10)
         rooms.append((at + SPACE, under - side + SPACE, at + side - SPACE, end))
         x, low = at + max(side for side, _ in squares) * stacked + (side + SPACE) * (not stacked), under - side
@@ -139,9 +153,7 @@ def front(
     if wide - x > LEAST_COLUMN:
         listed = _list(page, head.contents, x, top, wide - x, low if stacked else bottom)
         rooms.append((x, low if stacked else end, wide, listed - SPACE))
-    if tiling:
-        _draw_map(page, tiling, drawing, [room for room in rooms if room[3] > room[1]])
-    return page
+    return page, [room for room in rooms if room[3] > room[1]]
 
 
 def has_room(wide: float, high: float) -> bool:
@@ -199,28 +211,38 @@ def _list(page: KeptDrawing, lines: Sequence[str], x: float, top: float, wide: f
     return top - step * len(broken)
 
 
-def _draw_map(page: KeptDrawing, tiling: Tiling, drawing: KeptDrawing, rooms: Sequence[Box]) -> None:
-    """All sheets, small: what is on each, its name, and which are blank; in the room where they come out largest.
-
-    Of several sizes it shows the last.
-    """
-    boxes = [tile.window for tile in tiling.tiles]
-    left, low = min(box[0] for box in boxes), min(box[1] for box in boxes)
-    right, high = max(box[2] for box in boxes), max(box[3] for box in boxes)
+def _map_place(tiling: Tiling, rooms: Sequence[Box]) -> tuple[float, Box, Box]:
+    """The scale of a map in the room where it comes out largest, that room, and what the sheets take together."""
+    boxes = np.array([tile.window for tile in tiling.tiles])
+    (left, low), (right, high) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
     scale, room = max(
         (min((room[2] - room[0]) / (right - left), (room[3] - room[1]) / (high - low)), room) for room in rooms
     )
+    return scale, room, (left, low, right, high)
+
+
+def _letters(tiling: Tiling, scale: float) -> float:
+    """How large names of sheets are on a map, points."""
+    return min(9.0, 0.2 * scale * min(tiling.paper.wide, tiling.paper.high) / POINT)
+
+
+def _draw_map(page: KeptDrawing, tiling: Tiling, drawing: KeptDrawing, rooms: Sequence[Box], first: int) -> None:
+    """All sheets, small: what is on each, its name, and which are blank; in the room where they come out largest.
+
+    Of several sizes it shows the last. `first` is the page of the first sheet.
+    """
+    scale, room, (left, _, _, high) = _map_place(tiling, rooms)
+    size = _letters(tiling, scale)
     shift = np.array([room[0] - left * scale, room[3] - high * scale])
     kept = [None, *(name for name, is_shown in drawing.layers.items() if is_shown)]
     for mark in drawing.marks:
         if isinstance(mark, PageLine) and not mark.grey and mark.layer in (None, kept[-1]):
             page.line(mark.points * scale + shift, 0.25, colour="0.4")
-    pages = {tile.name: number for number, tile in enumerate(tiling.printed, 2)}
+    pages = {tile.name: number for number, tile in enumerate(tiling.printed, first)}
     for tile in tiling.tiles:
         x0, y0, x1, y1 = tile.window
         (x, y), (to_x, to_y) = np.array([x0, y0]) * scale + shift, np.array([x1, y1]) * scale + shift
         page.line([(x, y), (to_x, y), (to_x, to_y), (x, to_y)], 0.4, closed=True)
-        size = min(9.0, 0.2 * min(to_x - x, to_y - y) / POINT)
         if tile.is_blank:
             page.line([(x, y), (to_x, to_y)], 0.25, colour=GREY)
             page.line([(x, to_y), (to_x, y)], 0.25, colour=GREY)

@@ -185,20 +185,22 @@ def _draw_shared(
     inside = shapely.intersection_all([shapely.Polygon(pose(other.cut_line)) for other in nest.values()])
     rooms = [shapely.intersection(room, inside) for room in marks.rooms(pose(piece.cut_line), drawing.pt)]
     sizes = [size for size in order if size in nest]
-    taken = _draw_legend(drawing, sizes, order, rooms[0])
+    taken = _draw_legend(drawing, sizes, order, rooms[:2])
     said = f"sizes {sizes[0]} to {sizes[-1]}" if len(sizes) > 1 else f"size {sizes[0]}"
     label = Label(str(number), piece.name, (said, f"{cut_words(piece)}, {piece.material}", *own_words(piece)))
     label.write(drawing, [*(shapely.difference(room, taken) for room in rooms), inside])
 
 
-def _draw_legend(drawing: KeptDrawing, sizes: Sequence[str], order: Sequence[str], room: BaseGeometry) -> BaseGeometry:
+def _draw_legend(
+    drawing: KeptDrawing, sizes: Sequence[str], order: Sequence[str], rooms: Sequence[BaseGeometry]
+) -> BaseGeometry:
     """Which line is which size, where a piece has room for it; the room taken."""
     pt = drawing.pt
     wide = (SAMPLE + 6 + max(text_width(size, 7) for size in sizes)) * pt
     high = ROW * len(sizes) * pt
-    spot = find_spot(room, wide, high)
+    spot = next(filter(None, (find_spot(room, wide, high) for room in rooms)), None)
     if spot is None:
-        return shapely.Polygon()
+        return NOWHERE
     left, top = spot[0] - wide / 2, spot[1] + high / 2
     for number, size in enumerate(sizes):
         y = top - (number + 0.5) * ROW * pt

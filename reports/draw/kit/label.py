@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -46,10 +47,15 @@ class Label:
         yield (self.number, self.name), SIZES
 
     def write(self, sheet: Surface, rooms: Sequence[BaseGeometry]) -> bool:
-        """Write the fullest block that the first room holds, else the next; whether even the number found a place."""
-        for room in rooms:
+        """Write all words if the first of several rooms holds them, else the fullest block that the next one holds.
+
+        Returns whether even the number found a place.
+        """
+        for number, room in enumerate(rooms):
             shapely.prepare(room)
-            if any(_write(sheet, room, lines, sizes) for lines, sizes in self.choices()):
+            is_best = number == 0 < len(rooms) - 1
+            choices = islice(self.choices(), 1) if is_best else self.choices()
+            if any(_write(sheet, room, lines, sizes) for lines, sizes in choices):
                 return True
         return any(_write(sheet, room, (self.number,), SMALL_SIZES) for room in rooms)
 

@@ -36,6 +36,12 @@ EDGE = 0.002
 BRACKET = 10.0
 """How far the fold bracket stands off the fold, points."""
 
+ON = 0.5
+"""A grainline nearer to the fold lies on it, mm."""
+
+BESIDE = 20.0
+"""How far beside a fold the grainline is drawn that lies on it, points: beyond the bracket."""
+
 
 @dataclass(frozen=True, eq=False)
 class Marks:
@@ -55,6 +61,8 @@ class Marks:
         The edge that lies on a fold, and the side its cloth lies on: a point within.
     inner
         Lines drawn within, and cutouts.
+    holes
+        The cutouts alone: what is written there falls out.
     nicks
         The lines of each notch as it is cut from the edge; see `pieces.piece.notched`.
     cut
@@ -67,6 +75,7 @@ class Marks:
     centre: Floats | None = None
     fold: tuple[Floats, Floats] | None = None
     inner: tuple[Floats, ...] = ()
+    holes: tuple[Floats, ...] = ()
     nicks: tuple[Floats, ...] = ()
     cut: tuple[Curve, ...] = ()
 
@@ -76,7 +85,7 @@ class Marks:
 
         `opened` draws both halves of a piece on the fold; `cut` says how notches are cut, if that is drawn.
         """
-        marks = cls._of(piece, pose, opened=opened)
+        marks = replace(cls._of(piece, pose, opened=opened), holes=_holes(piece, pose, opened=opened))
         if cut is None:
             return marks
         curves = opened_curves(piece) if opened else cut_curves(piece)
@@ -111,7 +120,8 @@ class Marks:
             sheet.line(run, 0.35, style=DASHED, colour=GREY)
         for line in self.inner:
             sheet.line(line, 0.35)
-        sheet.arrow(self.grain[0], self.grain[1], 0.5, both=True)
+        start, end = self._seen_grain(sheet.pt)
+        sheet.arrow(start, end, 0.5, both=True)
         for x, y in self.points:
             r = NOTCH * sheet.pt
             sheet.area([(x - r, y), (x, y - r), (x + r, y), (x, y + r)], "black")
@@ -128,27 +138,42 @@ class Marks:
     def rooms(self, outline: Floats, pt: float) -> list[BaseGeometry]:
         """Where on the piece words may stand, best first.
 
-        Clear of every mark; across the sew line; across the middle of the grainline.
+        Clear of every mark; across lines within; across the sew line too; and across the middle of the grainline.
         """
         return list(self.each_room(outline, pt))
 
     def each_room(self, outline: Floats, pt: float) -> Iterator[BaseGeometry]:
         """The same one by one: each takes a while, and seldom more than the first is looked at."""
         area, kept = shapely.Polygon(outline), self._kept_clear(pt)
-        grain = shapely.LineString(self.grain).buffer(3.5 * pt)
+        ends = self._seen_grain(pt)
+        grain = shapely.LineString(ends).buffer(3.5 * pt)
         sewn = (
             shapely.MultiLineString(self.sewn)
             .simplify(0.25 * pt, preserve_topology=False)
             .buffer(1.75 * pt, quad_segs=4)
         )
-        yield shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
+        clear = shapely.difference(area, shapely.union_all([*kept, grain, sewn]))
+        inner = shapely.MultiLineString(self.inner).buffer(1.75 * pt, quad_segs=4)
+        yield shapely.difference(clear, inner) if self.inner else clear
+        yield clear
         yield shapely.difference(area, shapely.union_all([*kept, grain]))
-        yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(self.grain).buffer(9 * pt)]))
+        yield shapely.difference(area, shapely.union_all([*kept, shapely.MultiPoint(ends).buffer(9 * pt)]))
+
+    def _seen_grain(self, pt: float) -> Floats:
+        """The grainline as it is drawn: beside the fold where it lies on it, so that it is seen."""
+        if self.fold is None or shapely.LineString(self.fold[0]).distance(shapely.LineString(self.grain)) > ON:
+            return self.grain
+        (start, *_, end), within = self.fold
+        across = np.array([start[1] - end[1], end[0] - start[0]]) / np.hypot(*(end - start))
+        deep = float(across @ (within - start))
+        moved: Floats = self.grain + across * np.sign(deep) * min(BESIDE * pt, 0.8 * abs(deep))
+        return moved
 
     def _kept_clear(self, pt: float) -> list[BaseGeometry]:
         """Marks that words never cross."""
         taken: list[BaseGeometry] = []
         taken += [shapely.Point(point).buffer(1.5 * NOTCH * pt) for point in self.points]
+        taken += [shapely.Polygon(hole) for hole in self.holes]
         if self.centre is not None:
             taken.append(shapely.LineString(self.centre).buffer(2 * pt))
         if self.fold is not None:
@@ -172,6 +197,14 @@ class Marks:
         inwards *= np.sign(inwards @ (within - start)) * BRACKET * pt
         tips = start + 0.22 * (end - start), start + 0.78 * (end - start)
         return tips[0], tips[0] + inwards, tips[1] + inwards, tips[1]
+
+
+def _holes(piece: Piece, pose: Pose, *, opened: bool) -> tuple[Floats, ...]:
+    holes = [np.array(line.points) for line in piece.inner if line.kind == "cutout"]
+    if opened and piece.fold_edge is not None:
+        over = (0.0, 2 * float(piece.fold_edge.points[0, 1]))
+        holes += [hole * (1, -1) + over for hole in holes]
+    return tuple(map(pose, holes))
 
 
 def shade(sheet: Surface, outline: Floats) -> None:

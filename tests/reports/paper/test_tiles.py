@@ -15,9 +15,13 @@ from nesting.problem.problem import Problem
 from pieces import Piece, PieceSet, Units
 from pieces.piece.outline import Edge
 from pieces.piece.piece import Notch
+from pieces.shapes.curved import ring
+from pieces.shapes.shape import PlainShape
+from reports.draw.kit.marks import Marks
 from reports.errors import PaperError
 from reports.paper.book import Printed, best_tiling, write_pdf
-from reports.paper.drawing import KeptDrawing, PageLine, box_of
+from reports.paper.drawing import KeptDrawing, PageLine, PageWords, box_of
+from reports.paper.front import FrontHead
 from reports.paper.pattern import CUT, MAGNIFY, draw_pieces, pieces_head
 from reports.paper.plot import draw_marker, marker_head
 from reports.paper.size import Paper, parse_paper, parse_roll
@@ -116,6 +120,21 @@ def test_sheets_say_their_order(pieces: PieceSet, tmp_path: Path) -> None:
         assert said in " ".join(pages[number - 1].text.split())
 
 
+def test_map_of_many_sheets(tmp_path: Path) -> None:
+    """Where the first page has no room for the names of the sheets, a map with all of them is the second page."""
+    drawing, paper = KeptDrawing(), parse_paper("a4")
+    drawing.line([(0, 0), (900, -3900)])
+    drawing.line([(900, 0), (0, -3900)])
+    done = write_pdf(tmp_path / "it.pdf", drawing, paper, FrontHead("test", "", ["a line"] * 40, Units.METRIC))
+    first, second, *sheets = read_pages(tmp_path / "it.pdf")
+    told = " ".join(second.text.split())
+    assert len(sheets) == len(done.tiling.printed) > 25 and done.pages == len(sheets) + 2
+    for number, (sheet, page) in enumerate(zip(done.tiling.printed, sheets, strict=True), 3):
+        assert f"{sheet.name} page {number}" in told and f"{sheet.name} page {number}" not in first.text
+        assert f"page {number} of {done.pages}" in " ".join(page.text.split())
+    assert "the second a map" in done.words
+
+
 def test_squares_in_centimetres(pieces: PieceSet, tmp_path: Path) -> None:
     """For a job in centimetres both squares are of 10 cm, and the page speaks of no inch."""
     paper, path = parse_paper("a4"), tmp_path / "it.pdf"
@@ -171,6 +190,26 @@ def test_label_and_marks(pieces: PieceSet, tmp_path: Path) -> None:
     edge = shapely.union_all([line.seen for line in cut_lines(page.lines)])
     ticks = [line for line in page.lines if len(line.points) == 2 and abs(line.seen.length - 5) < 0.01]
     assert any(line.seen.distance(edge) < 0.01 for line in ticks)
+
+
+def test_grain_on_the_fold_is_seen(pieces: PieceSet) -> None:
+    """A grainline that lies on the fold is drawn beside it, on the cloth, as long and parallel: fold and y are 0."""
+    half = replace(pieces["back"], grain=((100.0, 0.0), (500.0, 0.0)))
+    drawing = KeptDrawing(MAGNIFY)
+    Marks.of(half, lambda points: np.asarray(points, float), opened=False).draw(drawing)
+    lines = [mark.points for mark in drawing.marks if isinstance(mark, PageLine) and len(mark.points) == 2]
+    ((one, other),) = [line for line in lines if np.ptp(line[:, 0]) == pytest.approx(400.0)]
+    assert one[1] == pytest.approx(other[1]) and 5 < one[1] < 50
+
+
+def test_no_words_in_what_is_cut_out() -> None:
+    """The label of a ring stands on the ring: what stands in its hole falls out."""
+    collar = ring(PlainShape("collar", seam=10.0), 900.0, 150.0)
+    drawn = draw_pieces(PieceSet("test", (collar,)), parse_paper("a0"), Units.METRIC).marks
+    lines = [shapely.Polygon(mark.points) for mark in drawn if isinstance(mark, PageLine) and len(mark.points) > 3]
+    hole = next(each for each in lines if each.area == pytest.approx(np.pi * (450 / np.pi - 10) ** 2, rel=0.01))
+    words = [mark for mark in drawn if isinstance(mark, PageWords)]
+    assert any("collar" in each.words for each in words) and not any(each.shape.intersects(hole) for each in words)
 
 
 def test_same_bytes(pieces: PieceSet, tmp_path: Path) -> None:
