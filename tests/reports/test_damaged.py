@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
+@pytest.mark.usefixtures("read_here")
 @pytest.mark.generated(60)
 def test_damaged(numbers: Iterator[Any], tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """The exit code is 0, 1 or 2, and with 2 goes one line of 300 signs at the most, all of which can be seen.
@@ -30,6 +31,7 @@ def test_damaged(numbers: Iterator[Any], tmp_path: Path, monkeypatch: MonkeyPatc
     assert codes >= {0, 2}
 
 
+@pytest.mark.usefixtures("read_here")
 def test_sound(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """Left whole, the same files are read: their commands answer, so damage alone is what is refused above."""
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
