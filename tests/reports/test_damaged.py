@@ -24,11 +24,11 @@ def test_damaged(numbers: Iterator[Any], tmp_path: Path, monkeypatch: MonkeyPatc
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     folder = tmp_path / "work"
     folder.mkdir()
-    codes = set()
+    codes = list[int | str]()
     for case in cases(numbers, 0, folder):
         assert not case.faults, f"{case.number}, {case.words}: {case.faults}: {case.ran.err[-3000:]}"
-        codes.add(case.ran.code)
-    assert codes >= {0, 2}
+        codes.append(case.ran.code)
+    assert len(codes) < 20 or {*codes} >= {0, 2}  # so few as a busy machine has time for may all be refused
 
 
 @pytest.mark.usefixtures("read_here")
