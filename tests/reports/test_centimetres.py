@@ -87,11 +87,15 @@ def test_no_inch_is_spoken(run: Callable[..., Ran], job_file: Callable[[str], Pa
     path, out = job_file(CENTIMETRES), tmp_path / "out"
     subject = ("--job", path) if name == "sizes" else (path,)
     said = run(name, *COMMANDS[name], *subject, "--out", out)
-    plain = run(name, *COMMANDS[name], *subject, "--json")
-    assert said.code in (0, 1) and plain.code == said.code
+    assert said.code in (0, 1)
     written = [each for each in out.rglob("*") if each.is_file()]
     assert written
-    for words in (said.out, said.err, "\n".join(strings(json.loads(plain.out))), *map(words_of, written)):
+    found = [said.out, said.err, *map(words_of, written)]
+    if not (out / f"{name}.json").exists():  # that is what it prints for machines
+        plain = run(name, *COMMANDS[name], *subject, "--json")
+        assert plain.code == said.code
+        found.append("\n".join(strings(json.loads(plain.out))))
+    for words in found:
         assert in_inches(words) == []
 
 
