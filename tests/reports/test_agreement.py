@@ -82,9 +82,7 @@ def test_chart_agrees(bought: tuple[Job, FabricPlan]) -> None:
     assert (cell.spread, cell.length) == (fabric.spread, pytest.approx(fabric.result.marker.cloth_length, abs=SAME))
 
 
-@pytest.mark.parametrize(
-    "garment", ["joggers", "t-shirt"]
-)  # one lies folded, one open; there is little to change
+@pytest.mark.parametrize("garment", ["joggers", "t-shirt"])  # one lies folded, one open; there is little to change
 def test_saves_agree(garment: str) -> None:
     """The job as it is; what is found under a change may make it shorter, and never longer."""
     text = starting_job(GARMENTS[garment])
