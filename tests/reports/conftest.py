@@ -50,7 +50,7 @@ def the_run() -> RunPlan:
 
 @pytest.fixture
 def run(monkeypatch: MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> Callable[..., Ran]:
-    """Run `ellwand` in this process, in the folder of the job file; no others begin unless `--workers` asks for them."""
+    """Run `ellwand` in this process, in the folder of the job file; others begin only if `--workers` asks for them."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr("reports.batch.study.cores", lambda: 1)
 

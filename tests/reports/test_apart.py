@@ -103,10 +103,10 @@ def test_hostile_files(tmp_path: Path, name: str) -> None:
 def test_more_time(run: Callable[..., Ran], tmp_path: Path) -> None:
     """From the command line, a file that takes too much is refused with what to do, and read when given more."""
     corners = [(0, 0), (200, 0), (200, 100), (0, 90)]
-    ends = "".join(f"p{n},{x + n / 99} mm,{y} mm\n" for n in range(1500) for x, y in corners)
+    ends = "".join(f"p{n},{x + n / 99} mm,{y} mm\n" for n in range(3000) for x, y in corners)
     (tmp_path / "many.csv").write_text("piece,x,y\n" + ends, encoding="utf-8")
     refused = run("import", "many.csv", "--seconds", "1")
     assert refused.code == 2
     assert refused.err.startswith("ellwand: many.csv takes more than 1 s to read: ") and refused.err.count("\n") == 1
     assert "--seconds 60" in refused.err
-    assert "piece 1500" in run("import", "many.csv", "--seconds", "60").out
+    assert "piece 3000" in run("import", "many.csv", "--seconds", "60").out

@@ -87,11 +87,15 @@ def test_no_inch_is_spoken(run: Callable[..., Ran], job_file: Callable[[str], Pa
     path, out = job_file(CENTIMETRES), tmp_path / "out"
     subject = ("--job", path) if name == "sizes" else (path,)
     said = run(name, *COMMANDS[name], *subject, "--out", out)
-    plain = run(name, *COMMANDS[name], *subject, "--json")
-    assert said.code in (0, 1) and plain.code == said.code
+    assert said.code in (0, 1)
     written = [each for each in out.rglob("*") if each.is_file()]
     assert written
-    for words in (said.out, said.err, "\n".join(strings(json.loads(plain.out))), *map(words_of, written)):
+    found = [said.out, said.err, *map(words_of, written)]
+    if not (out / f"{name}.json").exists():  # that is what it prints for machines
+        plain = run(name, *COMMANDS[name], *subject, "--json")
+        assert plain.code == said.code
+        found.append("\n".join(strings(json.loads(plain.out))))
+    for words in found:
         assert in_inches(words) == []
 
 
@@ -130,13 +134,15 @@ def test_no_inch_in_a_run(run: Callable[..., Ran], tmp_path: Path) -> None:
     (tmp_path / "order.toml").write_text(in_centimetres(), encoding="utf-8")
     said = run("run", "order.toml", *QUICK, "--no-cache", "--out", tmp_path / "out")
     assert said.code == 0, said.err
+    (rib, *_) = json.loads((tmp_path / "out" / "run.json").read_text())["ribs"]
+    assert any(len(band["parts"]) > 1 for band in rib["by_ticket"]), "bands are joined, which is told as well"
     files = [each for each in (tmp_path / "out").rglob("*") if each.is_file()]
     assert [found for words in (said.out, *map(words_of, files)) for found in in_inches(words)] == []
 
 
 def in_centimetres() -> str:
     """The template's order, small, every length and price of it in metric units, and its comments left out."""
-    text = changed((r"^rust = .*$", "rust = { S = 3, L = 2 }"), (r"^navy = .*$", "navy = { S = 1, L = 2 }"))
+    text = changed((r"^rust = .*$", "rust = { S = 1, L = 1 }"), (r"^navy = .*$", "navy = { S = 1 }"))
     text = re.sub(r"\s+# .*$|^#.*$", "", text, flags=re.MULTILINE)
     text = re.sub(r'^units = "in"', 'units = "cm"', text, flags=re.MULTILINE)
     text = re.sub(r'"((?:\d+ )?\d+(?:[./]\d+)?) (in|yd)"', lambda found: f'"{metric(found[1], found[2])} cm"', text)

@@ -67,6 +67,7 @@ def test_import_then_lay_then_change(run: Callable[..., Ran], tmp_path: Path, co
     assert json.loads(more.out)["fabrics"][0]["buy_mm"] > 5 * json.loads(first.out)["fabrics"][0]["buy_mm"]
 
 
+@pytest.mark.usefixtures("read_here")
 def test_strict(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """With --strict a file that must be mended is refused in one line, and nothing is written."""
     done = run("import", coat, "--out", "coat", "--strict")
@@ -74,6 +75,7 @@ def test_strict(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     assert not (tmp_path / "coat").exists()
 
 
+@pytest.mark.usefixtures("read_here")
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
@@ -92,6 +94,7 @@ def test_mistakes(run: Callable[..., Ran], tmp_path: Path, coat: Path, arguments
     assert done.code == 2 and said in done.err
 
 
+@pytest.mark.usefixtures("read_here")
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [
@@ -110,6 +113,7 @@ def test_job_of_imported_pieces_wrong(run: Callable[..., Ran], tmp_path: Path, o
     assert done.code == 2 and said in done.err and done.err.count("\n") == 1
 
 
+@pytest.mark.usefixtures("read_here")
 def test_sizes_need_a_body(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """Imported pieces cannot be graded: the commands that would are refused in one line."""
     run("import", coat, "--out", "coat")
@@ -119,6 +123,7 @@ def test_sizes_need_a_body(run: Callable[..., Ran], tmp_path: Path, coat: Path) 
         assert done.code == 2 and "imported pieces" in done.err and done.err.count("\n") == 1
 
 
+@pytest.mark.usefixtures("read_here")
 def test_a_piece_drawn_clockwise_says_so(run: Callable[..., Ran], tmp_path: Path, coat: Path) -> None:
     """A file of pieces with an edge the other way about is refused for that, and not as not a file of pieces."""
     run("import", coat, "--out", "coat")
@@ -132,6 +137,7 @@ def test_a_piece_drawn_clockwise_says_so(run: Callable[..., Ran], tmp_path: Path
     assert done.code == 2 and "clockwise" in done.err and "not a file of pieces" not in done.err
 
 
+@pytest.mark.usefixtures("read_here")
 def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> None:
     """What the small file decides is learned, and the next file of the program is read by it; without it, it is not."""
     (tmp_path / "a.svg").write_text(LAYERED)
@@ -172,6 +178,7 @@ def test_legend_learned_and_used(run: Callable[..., Ran], tmp_path: Path) -> Non
     assert "by your legend" not in run("import", str(tmp_path / "b.svg")).out
 
 
+@pytest.mark.usefixtures("read_here")
 def test_grade_rules_of_a_nest(run: Callable[..., Ran], tmp_path: Path) -> None:
     """They are written beside the pieces, and it is said how far they miss the drawn sizes."""
     path = nest(tmp_path / "panel.svg", (200, 212, 224))

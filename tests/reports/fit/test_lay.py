@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
-from pytest import TempPathFactory
+from pytest import MonkeyPatch, TempPathFactory
 
 from reports.ask.order.order import read_order
 from reports.fit.lay import FitLay
@@ -33,14 +33,17 @@ def lay(tmp_path_factory: TempPathFactory) -> tuple[Path, Path, LayMarker]:
 
 
 @pytest.fixture
-def fits(lay: tuple[Path, Path, LayMarker], run: Callable[..., Ran]) -> Callable[..., tuple[Ran, dict[str, Any]]]:
-    """Ask of that lay; what was said, and the answer for machines."""
+def fits(
+    lay: tuple[Path, Path, LayMarker], run: Callable[..., Ran], tmp_path: Path, monkeypatch: MonkeyPatch
+) -> Callable[..., tuple[Ran, dict[str, Any]]]:
+    """Ask of that lay, once; what was said, and the answer for machines. It is not drawn."""
+    monkeypatch.setattr("reports.draw.kit.files.save", lambda figure, path: path.touch())
 
     def asked(*options: str) -> tuple[Ran, dict[str, Any]]:
         order, file, _ = lay
-        said = run("fits", order, "--lay", file, *options, *QUICK)
-        plain = run("fits", order, "--lay", file, *options, *QUICK, "--json").out
-        return said, json.loads(plain) if plain else {}
+        out = tmp_path / "out"
+        said = run("fits", order, "--lay", file, *options, *QUICK, "--out", out, "--force")
+        return said, json.loads((out / "fits.json").read_text()) if said.code != 2 else {}
 
     return asked
 

@@ -35,7 +35,7 @@ TABS = MODEL.replace("[style]", '[style]\ntab_width = "2 in"', 1)
 def found() -> Any:
     """The model job's changes on its first cloth, with little effort."""
     job = parse_job(TABS)
-    return savings(job, 1, lambda problems: study(problems, Effort(0.02)).markers)
+    return savings(job, 1, lambda problems: study(problems, Effort(0.02, proof=0.0)).markers)
 
 
 def test_the_job_as_it_is_comes_first_and_the_rest_by_what_it_saves(found: Any) -> None:

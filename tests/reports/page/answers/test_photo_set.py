@@ -45,6 +45,7 @@ def test_one_piece_over_two_photos(tmp_path: Path) -> None:
     assert step_of("w") == {}
 
 
+@pytest.mark.usefixtures("read_here")
 def test_each_photo_its_own_pieces(tmp_path: Path) -> None:
     """A photo added to one that is kept: both pieces in one pattern, and what was decided of the first is used."""
     uploads = tmp_path / "kept"

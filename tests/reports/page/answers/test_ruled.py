@@ -31,6 +31,7 @@ def order(rules: dict[str, Any], **more: Any) -> dict[str, Any]:
     return {"garment": "imported", "units": "cm", "quantity": quantity, "fabric": cloth} | named | more
 
 
+@pytest.mark.usefixtures("read_here")
 def test_a_run_of_the_sizes_of_a_file(tmp_path: Path) -> None:
     """The sizes that are ordered are as wide as they are drawn; only files that were made here are read."""
     uploads = tmp_path / UPLOADS
@@ -54,6 +55,7 @@ def test_a_run_of_the_sizes_of_a_file(tmp_path: Path) -> None:
     assert kinds.count("pattern") == 1
 
 
+@pytest.mark.usefixtures("read_here")
 def test_a_file_of_one_size_has_no_rules(tmp_path: Path) -> None:
     """It says why."""
     square = b'{"unit": "mm", "pieces": {"flap": [[0, 0], [200, 0], [200, 60], [0, 60]]}}'

@@ -40,6 +40,7 @@ def test_a_photo_comes_back_as_a_job(tmp_path: Path) -> None:
     assert len(draft(job, tmp_path / "kept")["pieces"]) == 1
 
 
+@pytest.mark.usefixtures("read_here")
 def test_decided_on(tmp_path: Path) -> None:
     """A photo's outlines are listed and decided on as those of a file are; what it is measured by is kept with it."""
     data = kept(tmp_path, rendered()).read_bytes()

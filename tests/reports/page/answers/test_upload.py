@@ -50,6 +50,7 @@ def test_upload_comes_back_as_a_job(tmp_path: Path) -> None:
     assert {piece["name"] for piece in draft(job, tmp_path / "kept")["pieces"]} == set(sizes)
 
 
+@pytest.mark.usefixtures("read_here")
 def test_upload_of_points(tmp_path: Path) -> None:
     """A flap of 200 by 100 mm, its corners as a table, is that large."""
     found = read_upload("my flap.CSV", SQUARE.encode(), ReadingChoices(), tmp_path)
@@ -57,6 +58,7 @@ def test_upload_of_points(tmp_path: Path) -> None:
     assert (piece["name"], piece["length"], piece["width"]) == ("flap", pytest.approx(200), pytest.approx(100))
 
 
+@pytest.mark.usefixtures("read_here")
 @pytest.mark.parametrize(
     ("name", "data"),
     [
@@ -113,6 +115,7 @@ def test_takes_too_much(tmp_path: Path) -> None:
     assert not (tmp_path / "kept").exists()
 
 
+@pytest.mark.usefixtures("read_here")
 def test_one_too_many(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """While as many files are read as may be, another one is told to come back, and is read once there is room."""
     monkeypatch.setattr(upload, "_reading", threading.BoundedSemaphore(1))

@@ -111,8 +111,16 @@ def test_run_equals_the_command(monkeypatch: MonkeyPatch) -> None:
     assert all(" ".join(line.split()) in " ".join(text.split()) for line in words)
 
 
-def test_a_run_looks_in_the_ledger_of_its_folder(tmp_path: Path) -> None:
+@pytest.fixture
+def without_pictures(monkeypatch: MonkeyPatch) -> None:
+    """The files of a run are written, but for its pictures."""
+    monkeypatch.setattr("reports.run.files.PICTURES", ())
+
+
+@pytest.mark.usefixtures("without_pictures")
+def test_a_run_looks_in_the_ledger_of_its_folder(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
     """With "on-hand" the buying list leaves out what the page's own ledger has; its files say the same."""
+    monkeypatch.setattr("reports.run.files.write_packet", lambda run, path: path.touch())
     journal = Journal(tmp_path)
     record(journal, "bought", {"what": "trim", "name": "zip", "amount": "500"})
     asked = {"order": changed(*SMALL), "effort": "quick", "folder": str(tmp_path), "options": {"on-hand": True}}
@@ -126,6 +134,7 @@ def test_a_run_looks_in_the_ledger_of_its_folder(tmp_path: Path) -> None:
         laid_again(work.task_of("run", asked), found, markers_of(asked))
 
 
+@pytest.mark.usefixtures("without_pictures")
 def test_a_run_that_is_stopped_shows_its_first_plan(tmp_path: Path) -> None:
     """Stopped once each size has a marker, a run is planned of those; its files are made of the same plan again."""
     told: list[dict[str, Any]] = []

@@ -235,10 +235,10 @@ BODIES = (b"", b"{", b"\xff\xfe", b"[" * 100_000, b'{"job": ' + b"9" * 5000 + b"
 
 
 @pytest.mark.parametrize("path", [path for path, calls in DESCRIBED.raw_schema["paths"].items() if "post" in calls])
-def test_no_json(path: str, known: Any) -> None:
+def test_no_json(path: str, lasting: Any) -> None:
     """What is no JSON, or none that could be meant, is refused with a reason at every call."""
     for body in BODIES:
         where = path.format(search="done", project="x", day="x", pattern="0" * 32, number=0)
-        sent = known.client.post(where, content=body, headers={"Content-Type": "application/json"})
+        sent = lasting.client.post(where, content=body, headers={"Content-Type": "application/json"})
         assert sent.status_code < 500, (body[:20], sent.text)
         assert sent.status_code in (200, 204) or sent.json().get("error") or sent.json()["errors"]

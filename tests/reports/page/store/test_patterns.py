@@ -34,6 +34,7 @@ TOLD = {"piece": [{"line": 1, "name": "front", "cut": 2}],
         "line": [{"numbers": [number], "role": role} for number, role in DECIDED.items()]}  # fmt: skip
 
 
+@pytest.mark.usefixtures("read_here")
 def test_the_same_file_finds_its_decisions(tmp_path: Path) -> None:
     """Uploaded again, under another name, it is read as it was decided; another file is not."""
     data, uploads = LAYERED.encode(), tmp_path / UPLOADS
@@ -49,6 +50,7 @@ def test_the_same_file_finds_its_decisions(tmp_path: Path) -> None:
     assert not read_upload("b.svg", data + b"\n", ReadingChoices(), uploads)["is_known"]
 
 
+@pytest.mark.usefixtures("read_here")
 def test_a_nest_asks_for_its_size_and_gives_rules(tmp_path: Path) -> None:
     """Sizes are asked for as data; the one that is chosen is kept; all of them are compared."""
     data = nest(tmp_path / "a.svg", (200, 212, 224)).read_bytes()
@@ -62,6 +64,7 @@ def test_a_nest_asks_for_its_size_and_gives_rules(tmp_path: Path) -> None:
     assert "[[point]]" in compared["text"]
 
 
+@pytest.mark.usefixtures("read_here")
 def test_in_a_backup(tmp_path: Path) -> None:
     """File, decisions and legend come along, and come in once."""
     here, there = Store(tmp_path / "here"), Store(tmp_path / "there")
@@ -114,6 +117,7 @@ def test_what_a_backup_may_not_bring(table: str, row: dict[str, Any]) -> None:
         check_row(table, row)
 
 
+@pytest.mark.usefixtures("read_here")
 def test_what_is_no_kept_file(tmp_path: Path) -> None:
     """Anything else is refused in words; one that is not there too."""
     kept = (
@@ -172,6 +176,7 @@ def test_what_is_no_decision(told: dict[str, Any]) -> None:
         KeptPattern("a.svg", b"x").deciding(told)
 
 
+@pytest.mark.usefixtures("read_here")
 def test_a_legend_that_leaves_no_piece_is_told(client: TestClient) -> None:
     """Where by the legend nothing is left to cut, the file is read without it, and that is said."""
     rules = [{"layer": layer, "role": "left out"} for layer in ("outer", "red", "blue", "grey")]
@@ -190,6 +195,7 @@ def test_a_legend_that_leaves_no_piece_is_told(client: TestClient) -> None:
     assert client.put(path, json={"told": {}, "uses_legend": True}, headers=OURS).json()["lines"]["alarms"]
 
 
+@pytest.mark.usefixtures("read_here")
 def test_two_that_decide_at_once(tmp_path: Path) -> None:
     """What was read before another decided is not kept over it: neither by a decision nor by a look at the file."""
     found = read_upload("a.svg", LAYERED.encode(), ReadingChoices(), tmp_path / UPLOADS)
