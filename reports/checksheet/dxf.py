@@ -30,7 +30,7 @@ UNITS = {1: "in", 4: "mm", 5: "cm", 6: "m"}
 FLAT = 0.01
 """How far chords stray from a spline that is measured, mm."""
 
-_ATTRIBUTES = re.compile(r"(?<=\n) *0\nATT(?:RIB|DEF)\n(?: *[1-9][0-9]*\n.*\n)*")
+_ATTRIBUTES = re.compile(r"\n(?: *0\nATT(?:RIB|DEF)\n(?: *[1-9][0-9]*\n.*\n)*)+")
 """What repeats the records of a piece, hidden: nothing of it is counted, and it is half of what the library reads."""
 
 _SPECIAL = re.compile(r"[%^\\]")
@@ -53,7 +53,7 @@ def count_dxf(path: Path, rules: Path | None = None) -> CountedFile:
     from ezdxf.filemanagement import dxf_file_info
 
     text = path.read_text(encoding=dxf_file_info(str(path)).encoding, errors="surrogateescape")
-    document = document_of(_ATTRIBUTES.sub("", text))
+    document = document_of(_ATTRIBUTES.sub("\n", text))
     form = f"DXF, {document.acad_release}"
     unit = UNITS.get(document.header.get("$INSUNITS", 0), "unknown")
     outlines = {block: outline_of(block) for block in document.blocks if not block.is_any_layout}
