@@ -16,7 +16,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from tests.make import hostile_drawings  # noqa: F401  # it adds its files
+from tests.make import hostile_drawings, hostile_more  # noqa: F401  # they add their files
 from tests.make.hostile_files import FILES
 
 MOST_SECONDS, MOST_MEGABYTES = 5.0, 300

@@ -57,10 +57,11 @@ def count_dxf(path: Path, rules: Path | None = None) -> CountedFile:
     form = f"DXF, {document.acad_release}"
     unit = UNITS.get(document.header.get("$INSUNITS", 0), "unknown")
     outlines = {block: outline_of(block) for block in document.blocks if not block.is_any_layout}
-    blocks = {block: _records(block) for block, outline in outlines.items() if outline is not None}
+    drawn = {block: outline for block, outline in outlines.items() if outline is not None}
+    blocks = {block: _records(block) for block in drawn}
     if not blocks:
         return _marker(document.modelspace(), path.name, form, unit)
-    pieces = tuple(_piece(block, said, outlines[block]) for block, said in blocks.items())
+    pieces = tuple(_piece(block, said, drawn[block]) for block, said in blocks.items())
     kinds = Counter((entity.dxf.layer, entity.dxftype()) for block in blocks for entity in block)
     curves = kinds["1", "SPLINE"] + kinds["14", "SPLINE"]
     told = [f"{len(blocks)} blocks", held([(what, kinds[layer, kind]) for layer, kind, what in COUNTED])]
