@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from pieces.face import shown
+
 PACKAGES = ("pieces", "nesting", "reports")
 FACES = {"pieces": 10, "nesting": 11, "reports": 10}
 """The faces, and how many names each has at the most."""
@@ -76,6 +78,12 @@ def test_face_says_where_its_names_are(package: str) -> None:
     assert all(getattr(module, name) is getattr(where, name) for name, where in found.items())
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         module.nothing  # noqa: B018
+
+
+def test_shown_where_it_is() -> None:
+    """A name is that of the module that is said to have it."""
+    get, known = shown("pieces", {"INCH": "units"})
+    assert get("INCH") == 25.4 and "INCH" in known()
 
 
 @pytest.mark.parametrize("package", PACKAGES)

@@ -30,6 +30,12 @@ UNITS = {1: "in", 4: "mm", 5: "cm", 6: "m"}
 FLAT = 0.01
 """How far chords stray from a spline that is measured, mm."""
 
+_ATTRIBUTES = re.compile(r"\n(?: *0\nATT(?:RIB|DEF)\n(?: *[1-9][0-9]*\n.*\n)*)+")
+"""What repeats the records of a piece, hidden: nothing of it is counted, and it is half of what the library reads."""
+
+_SPECIAL = re.compile(r"[%^\\]")
+"""Signs that begin something in a text."""
+
 COUNTED = (
     ("7", "LINE", "grainline"),
     ("6", "LINE", "fold"),
@@ -46,29 +52,30 @@ def count_dxf(path: Path, rules: Path | None = None) -> CountedFile:
     """What a DXF of pieces or of a marker holds, and the rule table that belongs to it."""
     from ezdxf.filemanagement import dxf_file_info
 
-    document = document_of(path.read_text(encoding=dxf_file_info(str(path)).encoding, errors="surrogateescape"))
+    text = path.read_text(encoding=dxf_file_info(str(path)).encoding, errors="surrogateescape")
+    document = document_of(_ATTRIBUTES.sub("\n", text))
     form = f"DXF, {document.acad_release}"
     unit = UNITS.get(document.header.get("$INSUNITS", 0), "unknown")
     outlines = {block: outline_of(block) for block in document.blocks if not block.is_any_layout}
-    blocks = [block for block, outline in outlines.items() if outline is not None]
+    drawn = {block: outline for block, outline in outlines.items() if outline is not None}
+    blocks = {block: _records(block) for block in drawn}
     if not blocks:
         return _marker(document.modelspace(), path.name, form, unit)
-    pieces = tuple(_piece(block, outline) for block, outline in outlines.items() if outline is not None)
+    pieces = tuple(_piece(block, said, drawn[block]) for block, said in blocks.items())
     kinds = Counter((entity.dxf.layer, entity.dxftype()) for block in blocks for entity in block)
     curves = kinds["1", "SPLINE"] + kinds["14", "SPLINE"]
     told = [f"{len(blocks)} blocks", held([(what, kinds[layer, kind]) for layer, kind, what in COUNTED])]
-    told += sorted({f"notches: {said}" for block in blocks if (said := _records(block).get("NOTCHES"))})
+    told += sorted({f"notches: {said['NOTCHES']}" for said in blocks.values() if "NOTCHES" in said})
     told.append(f"curves as {curves} splines" if curves else "curves as polylines of chords")
     sizes: tuple[CountedSize, ...] = ()
     if rules is not None:
         table = read_rule_table(rules)
         told.append(f"{rules.name}: {len(table.rules)} rules, sizes {', '.join(table.sizes)}; drawn is {table.sample}")
-        sizes = tuple(one for block in blocks for one in _sizes(block, table))
+        sizes = tuple(one for block, said in blocks.items() for one in _sizes(block, said, table))
     return CountedFile(path.name, form, unit, tuple(told), pieces, sizes)
 
 
-def _piece(block: Any, outline: Floats) -> CountedPiece:
-    said = _records(block)
+def _piece(block: Any, said: dict[str, str], outline: Floats) -> CountedPiece:
     many = sum(int(number) for number in re.findall(r"\d+", said.get("QUANTITY", "")))
     half = any(entity.dxf.layer == "6" for entity in block if entity.dxftype() == "LINE")
     return counted_piece(said.get("PIECE NAME", block.name), many, outline, _grain(block, "7"), half=half)
@@ -78,7 +85,8 @@ def _read(text: Any) -> str:
     """What a text says: signs that are not of its code page stand as their numbers."""
     from ezdxf.lldxf.encoding import decode_dxf_unicode
 
-    return str(decode_dxf_unicode(text.plain_text()))
+    written = str(text.dxf.text)
+    return str(decode_dxf_unicode(text.plain_text())) if _SPECIAL.search(written) else written
 
 
 def _records(block: Any) -> dict[str, str]:
@@ -95,9 +103,9 @@ def _ends(line: Any) -> list[tuple[float, float]]:
     return [(end.x, end.y) for end in (line.dxf.start, line.dxf.end)]
 
 
-def _sizes(block: Any, table: RuleTable) -> list[CountedSize]:
+def _sizes(block: Any, said: dict[str, str], table: RuleTable) -> list[CountedSize]:
     """A piece in the smallest and the largest size."""
-    outline, rules, name = outline_of(block), rules_of(block), _records(block).get("PIECE NAME", block.name)
+    outline, rules, name = outline_of(block), rules_of(block), said.get("PIECE NAME", block.name)
     assert outline is not None
     ends = dict.fromkeys((table.sizes[0], table.sizes[-1]))
     return [

@@ -25,8 +25,7 @@ from pieces.piece.curve import Line
 from pieces.piece.fitted import CORNER
 from pieces.piece.true_lines import refined
 from reports.draw.pieces import cut_words
-from reports.export.dxf_entities import add_placed, add_point, add_words
-from reports.export.dxf_polyline import add_polyline
+from reports.export.dxf_entities import add_line, add_placed, add_point, add_polyline, add_words
 from reports.export.dxf_rules import CURVE_POINT, TURN_POINT, add_rules, through, with_spots
 from reports.export.lines import LabelLines, PlotLine, cloth_lines, marker_lines, piece_lines, side_by_side
 from reports.export.way import USUAL_WAY, FileWay
@@ -230,20 +229,18 @@ def _draw(layout: BaseLayout, lines: PieceLines, layers: Mapping[PlotRole, str],
 
 
 def _stroke(layout: BaseLayout, stroke: PlotLine, layers: Mapping[PlotRole, str], curves: CurveShape) -> None:
-    attributes = {"layer": layers[stroke.role]}
+    layer = layers[stroke.role]
     if stroke.curves and curves == "splines":
-        _spline(layout, stroke.curves, attributes)
-        return
-    if stroke.curves:
+        _spline(layout, stroke.curves, layer)
+    elif stroke.curves:
         points = through(refined(stroke.curves, CHORDS), stroke.spots, is_closed=_is_closed(stroke.curves))
-        add_polyline(layout, points, attributes, close=_is_closed(stroke.curves))
-        return
-    points = through(stroke.points, stroke.spots, is_closed=stroke.is_closed)
-    if len(points) == 2:
-        start, end = points.tolist()
-        layout.add_line(start, end, attributes)
+        add_polyline(layout, points, layer, close=_is_closed(stroke.curves))
     else:
-        add_polyline(layout, points, attributes, close=stroke.is_closed)
+        points = through(stroke.points, stroke.spots, is_closed=stroke.is_closed)
+        if len(points) == 2:
+            add_line(layout, points, layer)
+        else:
+            add_polyline(layout, points, layer, close=stroke.is_closed)
 
 
 def _turns(layout: BaseLayout, stroke: PlotLine) -> None:
@@ -284,7 +281,7 @@ def _is_closed(curves: Sequence[Curve]) -> bool:
     return bool(np.hypot(*np.subtract(curves[0].start, curves[-1].end)) < 1e-9)
 
 
-def _spline(layout: BaseLayout, curves: Sequence[Curve], attributes: Mapping[str, str]) -> None:
+def _spline(layout: BaseLayout, curves: Sequence[Curve], layer: str) -> None:
     """One spline through all: a cubic for each, its knots threefold where they meet, so that corners stay."""
     points = [curves[0].start]
     for curve in curves:
@@ -293,7 +290,7 @@ def _spline(layout: BaseLayout, curves: Sequence[Curve], attributes: Mapping[str
             points += [(start + (end - start) / 3).tolist(), (start + (end - start) * 2 / 3).tolist(), curve.end]
         else:
             points += [curve.lead, curve.trail, curve.end]
-    spline = layout.add_spline(degree=3, dxfattribs=dict(attributes))
+    spline = layout.add_spline(degree=3, dxfattribs={"layer": layer})
     spline.control_points = [(x, y, 0.0) for x, y in points]
     knots = [float(k) for k in range(len(curves) + 1) for _ in range(3)]
     spline.knots = [knots[0], *knots, knots[-1]]

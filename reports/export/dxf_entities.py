@@ -1,4 +1,4 @@
-"""Words, points and placed blocks into DXF: there are many of them, and ezdxf writes them tag by tag.
+"""Lines, words, points and placed blocks into DXF: there are many of them, and ezdxf writes them tag by tag.
 
 Each is written as the text of its tags (DXF reference, R2000), in the layout and with the handle that ezdxf gives it.
 """
@@ -10,9 +10,13 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    import numpy as np
     from ezdxf.layouts.base import BaseLayout
+    from numpy.typing import NDArray
 
     from pieces.piece.curve import Point
+
+    Floats = NDArray[np.float64]
 
 CENTRED = 1
 """How words stand across the point that they are written at: their middle on it, their foot at its height."""
@@ -35,6 +39,20 @@ class _Tags:
     def export_dxf(self, tagwriter: Any) -> None:
         """Write it."""
         tagwriter.write_str(self._text)
+
+
+def add_line(layout: BaseLayout, points: Floats, layer: str) -> None:
+    """Add a straight line between two points."""
+    ends = [(code + 10 * axis, value) for code, end in ((10, points[0]), (11, points[1])) for axis, value in
+            enumerate((*end.tolist(), 0.0))]  # fmt: skip
+    _add(layout, "LINE", layer, (100, "AcDbLine"), *ends)
+
+
+def add_polyline(layout: BaseLayout, points: Floats, layer: str, *, close: bool) -> None:
+    """Add a polyline, shape (n, 2), closed or not."""
+    corners = " 10\n%r\n 20\n%r\n" * len(points) % tuple(points.ravel().tolist())
+    head = ((100, "AcDbPolyline"), (90, len(points)), (70, int(close)))
+    _add(layout, "LWPOLYLINE", layer, *head, corners=corners)
 
 
 def add_words(layout: BaseLayout, words: str, at: Point, height: float, layer: str, *, centred: bool = False) -> None:
@@ -64,12 +82,12 @@ def add_placed(
         _add(layout, "SEQEND", layer, owner=handle)
 
 
-def _add(layout: BaseLayout, kind: str, layer: str, *tags: tuple[int, Any], owner: str = "") -> str:
-    """Add an entity by its own tags, after those that all have; its handle."""
+def _add(layout: BaseLayout, kind: str, layer: str, *tags: tuple[int, Any], owner: str = "", corners: str = "") -> str:
+    """Add an entity by its own tags, after those that all have, and the text of its corners; its handle."""
     document = layout.doc
     assert document is not None
     handle = document.entitydb.handles.next()
     head = ((0, kind), (5, handle), (330, owner or layout.block_record_handle), (100, "AcDbEntity"), (8, layer))
-    text = "".join([f"{code:>3}\n{value}\n" for code, value in (*head, *tags)])
+    text = "".join([f"{code:>3}\n{value}\n" for code, value in (*head, *tags)] + [corners])
     layout.entity_space.entities.append(_Tags(text))  # type: ignore[arg-type]
     return str(handle)

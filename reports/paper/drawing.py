@@ -94,6 +94,9 @@ class PageWords:
     @cached_property
     def shape(self) -> BaseGeometry:
         """Where it lies."""
+        x, y = self.at
+        if not self.turn:
+            return shapely.box(x, y - 0.24 * self.size, x + self.wide, y + 0.76 * self.size)
         box = shapely.box(0, -0.24 * self.size, self.wide, 0.76 * self.size)
         turned = shapely.affinity.rotate(box, self.turn, origin=(0, 0))
         return shapely.affinity.translate(turned, *self.at)

@@ -310,7 +310,8 @@ def _may_name(signs: NDArray[np.uint8], begins: NDArray[np.int64], ends: NDArray
     last, before = signs[np.maximum(ends - 1, 0)], signs[np.maximum(ends - 2, 0)]
     is_other = (last == ord("1")) | ((last >= ord("3")) & (last <= ord("9")))
     is_longer = ((last == ord("0")) | (last == ord("2"))) & (before >= ord("1")) & (before <= ord("9"))
-    return ~((ends > begins) & is_other) & ~((ends - begins > 1) & is_longer)
+    may: NDArray[np.bool_] = ~((ends > begins) & is_other) & ~((ends - begins > 1) & is_longer)
+    return may
 
 
 def _code(given: str) -> str:

@@ -28,9 +28,12 @@ _NUMBER = r" *+(?>[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?) *\n
 _VERTEX = rf" *10 *\n{_NUMBER} *20 *\n{_NUMBER}(?: *42 *\n{_NUMBER})?"
 
 _POLYLINE = re.compile(
-    rf"(?<=\n) *0 *\nLWPOLYLINE *\n(?: *(?!(?:0|10) *\n)[0-9]++ *\n[^\n]*\n)*+(?P<points>(?:{_VERTEX}){{{FEWEST},}}+)"
+    rf" *0 *\nLWPOLYLINE *\n(?: *(?!(?:0|10) *\n)[0-9]++ *\n[^\n]*\n)*+(?P<points>(?:{_VERTEX}){{{FEWEST},}}+)"
     r"(?P<rest>(?: *[1-9][0-9]*+ *\n[^\n]*\n)*+)(?= *0 *\n)"
 )
+
+_NAMED = re.compile(r"\nLWPOLYLINE")
+"""Looked for first: there is one such line in thousands."""
 
 _OF_POINTS = ("10", "20", "40", "41", "42", "91")
 """Codes that belong to a point."""
@@ -45,8 +48,10 @@ def document_of(text: str) -> Document:
     parts: list[str] = []
     taken: list[Floats] = []
     done = 0
-    for found in _POLYLINE.finditer(text):
-        if any(code.strip() in _OF_POINTS for code in found["rest"].split("\n")[:-1:2]):
+    for named in _NAMED.finditer(text):
+        begin = text.rfind("\n", 0, named.start()) + 1
+        found = _POLYLINE.match(text, begin) if begin >= max(done, 1) else None
+        if found is None or any(code.strip() in _OF_POINTS for code in found["rest"].split("\n")[:-1:2]):
             continue
         start, end = found.span("points")
         parts += [text[done:start], f" 10\n{len(taken)}\n 20\n{PLACEHOLDER}\n"]

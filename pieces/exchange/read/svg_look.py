@@ -47,10 +47,13 @@ UNPAINTED = "it has neither fill nor stroke"
 WHITE = 250
 """Of 255 in red, green and blue: more is white on paper."""
 
+MOST_STYLE = 200_000
+"""Signs of a style sheet that are read."""
+
 _NO_HEAD = re.compile(r"dot|circle|square|diamond|stop|bar|tail")
 """In the name of a marker: it is no arrowhead."""
 
-_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
+_RULE = re.compile(r"(?<![^{}])([^{}]++)\{([^{}]*+)\}")
 _SIMPLE = re.compile(r"(?:\*|([a-z]*))((?:[.#][\w-]+)?)", re.IGNORECASE)
 
 
@@ -182,6 +185,7 @@ class Styles:
 
     def __init__(self, root: ElementTree.Element) -> None:
         self._rules: dict[tuple[str, str], list[tuple[int, dict[str, str]]]] = {}
+        self._known: dict[tuple[str, str, str], dict[str, str]] = {}
         self._many = 0
         self.has_more = False
         for element in root.iter():
@@ -189,7 +193,10 @@ class Styles:
                 self._read("".join(element.itertext()))
 
     def _read(self, text: str) -> None:
-        text = re.sub(r"/\*.*?\*/", "", text[:200_000], flags=re.DOTALL)
+        self.has_more |= len(text) > MOST_STYLE
+        text = text[:MOST_STYLE]
+        end = text.rfind("*/") + 2  # a comment that does not end is looked for no further
+        text = re.sub(r"/\*.*?\*/", "", text[:end], flags=re.DOTALL) + text[end:] if end > 1 else text
         self.has_more |= any(word in text for word in ("@media", "@import", "!important"))
         text = re.sub(r"@[\w-]+[^;{]*;|<!--|-->", "", text)
         self.has_more |= bool(_RULE.sub("", text).strip())
@@ -229,15 +236,27 @@ class Styles:
         return own
 
     def _by_style(self, element: ElementTree.Element, tag: str) -> dict[str, str]:
-        """What style sheets and its style say of an element; of rules alike in weight, the last holds."""
-        marks = (f".{word}" for word in element.get("class", "").split())
+        """What style sheets and its style say of an element."""
+        own = dict(_declared(element.get("style", "")))
+        return self._by_sheet(tag, element.get("class", ""), element.get("id", "")) | own if self._rules else own
+
+    def _by_sheet(self, tag: str, classes: str, name: str) -> dict[str, str]:
+        """What the rules say of all elements of a kind, with these classes and this id; of rules alike the last holds.
+
+        There are many such elements, and few ids that a rule names.
+        """
+        name = name if any((kind, f"#{name}") in self._rules for kind in ("", tag)) else ""
+        if (known := self._known.get((tag, classes, name))) is not None:
+            return known
+        marks = (f".{word}" for word in classes.split())
         found: dict[str, str] = {}
-        for level in ([""], marks, [f"#{element.get('id', '')}"]):
+        for level in ([""], marks, [f"#{name}"]):
             rules = [(bool(kind), *rule) for mark in level for kind in {"", tag}
                      for rule in self._rules.get((kind, mark), ())]  # fmt: skip
             for _, _, properties in sorted(rules, key=lambda rule: rule[:2]):
                 found |= properties
-        return found | dict(_declared(element.get("style", "")))
+        self._known[tag, classes, name] = found
+        return found
 
 
 def _declared(text: str) -> Iterator[tuple[str, str]]:

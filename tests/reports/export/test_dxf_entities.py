@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+import numpy as np
 from ezdxf import units
 from ezdxf.entities.insert import Insert
 from ezdxf.entities.text import Text
 from ezdxf.filemanagement import new, readfile
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 
-from reports.export.dxf_entities import add_placed, add_point, add_words
+from reports.export.dxf_entities import add_line, add_placed, add_point, add_polyline, add_words
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -44,3 +45,23 @@ def test_read_back(tmp_path: Path) -> None:
     assert not second.attribs
     handles = [entity.dxf.handle for entity in read.entitydb.values()]
     assert len(handles) == len(set(handles))
+
+
+def test_lines_as_ezdxf_writes_them(tmp_path: Path) -> None:
+    """Every digit of a line is there, and it is the one that ezdxf itself would write."""
+    points = np.random.default_rng(7).uniform(-1e4, 1e4, (500, 2))
+    document = new("R2000")
+    space = document.modelspace()
+    add_polyline(space, points, "1", close=True)
+    space.add_lwpolyline(points.tolist(), close=True, dxfattribs={"layer": "1"})
+    add_line(space, points[:2], "7")
+    space.add_line(points[0].tolist(), points[1].tolist(), {"layer": "7"})
+    document.saveas(tmp_path / "it.dxf")
+    read: Any = readfile(tmp_path / "it.dxf").modelspace()
+    ours, theirs = read.query("LWPOLYLINE")
+    assert list(ours.get_points("xyseb")) == list(theirs.get_points("xyseb"))
+    assert (np.array(ours.get_points("xy")) == points).all()
+    assert ours.closed and len(ours) == 500
+    one, other = ({key: value for key, value in line.dxfattribs().items() if key != "handle"}
+                  for line in read.query("LINE"))  # fmt: skip
+    assert one == other and one["layer"] == "7"
