@@ -9,6 +9,7 @@ import numpy as np
 
 from pieces.exchange.sketch.sketch import Sketch, entered
 from pieces.photo.lines import chord
+from pieces.photo.touching import touching_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -92,9 +93,12 @@ def _sketch(piece: TracedPiece, shift: Floats, report: ImportReport, side: str, 
 
 
 def _explain(piece: TracedPiece, report: ImportReport) -> None:
-    """Note by what the outline, and each mark, are taken for what they are: those that were entered last."""
+    """Note by what the outline and the marks, entered last, are taken for what they are; and whether it may be two."""
     outline = len(report.account.entries) - len(piece.marks)
     report.account.because([outline], "placed", "the edge of the paper")
+    for may_be_two in touching_words(piece):
+        report.guess(may_be_two)
+        report.alarms.append((outline, may_be_two))
     marks = sorted(piece.marks, key=lambda mark: ORDER.get(mark.kind, len(ORDER)))
     for number, mark in enumerate(marks, outline + 1):
         report.account.because([number], "placed" if mark.sure == "sure" else "guessed", mark.why)

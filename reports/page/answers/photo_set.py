@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -22,10 +23,11 @@ from reports.page.store.patterns import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from pieces.exchange.decided.legend import LineLegend
+    from reports.page.answers.reading import Tell
 
 _steps: dict[str, dict[str, Any]] = {}
 _telling = threading.Lock()
@@ -55,15 +57,23 @@ def read_photos(
     before = Patterns(uploads.parent).find(sent.added_to) if sent.added_to else None
     pattern = _pattern(sent, data, before, by)
 
+    with told_as(sent.watch) as tell:
+        return read_new(pattern, uploads, legends=legends, tell=tell)
+
+
+@contextmanager
+def told_as(watch: str) -> Iterator[Tell | None]:
+    """What is told of each step of tracing, so that it can be asked for under a name; None without one."""
+
     def tell(step: dict[str, Any]) -> None:
         with _telling:
-            _steps[sent.watch] = step
+            _steps[watch] = step
 
     try:
-        return read_new(pattern, uploads, legends=legends, tell=tell if sent.watch else None)
+        yield tell if watch else None
     finally:
         with _telling:
-            _steps.pop(sent.watch, None)
+            _steps.pop(watch, None)
 
 
 def step_of(watch: str) -> dict[str, Any]:

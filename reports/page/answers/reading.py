@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import os
 from collections.abc import Callable
@@ -43,8 +44,8 @@ class ToRead(NamedTuple):
     """What the process that reads a file is given: how to read it, what is decided of it, and what else to do.
 
     `photos` are all files of it, if they are photos, `by` what those are measured by, `is_joined` whether they show
-    parts of one table, `learns` whether a legend is made of what was decided, `compares` whether all sizes are read and
-    compared.
+    parts of one table, `trace` what was traced in them before, `learns` whether a legend is made of what was decided,
+    `compares` whether all sizes are read and compared.
     """
 
     asked: ReadingChoices
@@ -54,6 +55,7 @@ class ToRead(NamedTuple):
     compares: bool = False
     photos: tuple[str, ...] = ()
     is_joined: bool = False
+    trace: bytes = b""
 
 
 def read_kept(path: Path, asked: ToRead, limits: ReadingLimits, tell: Tell | None) -> dict[str, Any]:
@@ -62,7 +64,7 @@ def read_kept(path: Path, asked: ToRead, limits: ReadingLimits, tell: Tell | Non
     if many := len(asked.photos):
         seconds, memory = PHOTO_LIMITS if limits == LIMITS else limits._replace(seconds=PHOTO_LIMITS.seconds)
         limits = ReadingLimits(many * seconds, memory + (many - 1) * PHOTO_MEMORY * asked.is_joined)
-        how = ApartReading(_read, asked, limits, PHOTO_ADVICE, begin_tracing)
+        how = ApartReading(_read, asked, limits, PHOTO_ADVICE, None if asked.trace else begin_tracing)
     heard = None if tell is None else lambda step: tell(json.loads(step))
     try:
         said: dict[str, Any] = json.loads(read_apart(path, how, heard))
@@ -83,20 +85,26 @@ def _read(path: Path, given: ToRead, step: HearStep) -> bytes:
     return json.dumps(said).encode()
 
 
-def _found(path: Path, given: ToRead, tell: Tell) -> tuple[Imported, dict[str, Any]]:
-    """The pieces of a file, after what is decided of it; and what else is shown of files of its kind."""
+def _found(path: Path, given: ToRead, tell: Tell) -> tuple[Imported, dict[str, Any], bytes]:
+    """The pieces of a file, after what is decided of it; what else is shown of its kind; and what photos showed."""
     if given.photos:
         paths = [path.parent / name for name in given.photos]
-        found, photo = traced_pieces(
-            paths, given.asked, given.told, given.by, is_joined=given.is_joined, tell=lambda step: tell(step._asdict())
+        found, photo, trace = traced_pieces(
+            paths,
+            given.asked,
+            given.told,
+            given.by,
+            is_joined=given.is_joined,
+            trace=given.trace,
+            tell=lambda step: tell(step._asdict()),
         )
-        return found, {"photo": photo}
-    return import_pieces(path, given.asked, given.told), {}
+        return found, {"photo": photo}, trace
+    return import_pieces(path, given.asked, given.told), {}, b""
 
 
 def _said(path: Path, given: ToRead, tell: Tell) -> dict[str, Any]:
     """What a file holds: pieces to keep, and all that is shown of it."""
-    found, more = _found(path, given, tell)
+    found, more, trace = _found(path, given, tell)
     if given.compares:
         return {"compared": _compared(read_sizes(path, given.asked, given.told, found), path)}
     report = found.report
@@ -113,7 +121,8 @@ def _said(path: Path, given: ToRead, tell: Tell) -> dict[str, Any]:
             + [f"{rule.words()}; before: {old.words()}" for old, rule in others],
             "without": [mark.words() for mark in without],
         }
-    return {"kept": to_plain(found.pieces), "shown": shown | more}
+    said = {"kept": to_plain(found.pieces), "shown": shown | more}
+    return said | ({"trace": base64.b64encode(trace).decode()} if trace else {})
 
 
 def _compared(sized: SizedFile, path: Path) -> dict[str, Any]:

@@ -5,6 +5,7 @@ The server only waits for what that process says of it, as JSON, and goes on ans
 
 from __future__ import annotations
 
+import base64
 import json
 import re
 import secrets
@@ -21,6 +22,7 @@ from pieces.exchange.read.reader import FORMS
 from reports.apart import LIMITS, ReadingLimits
 from reports.output import write_text
 from reports.page.answers.reading import ADVICE, PHOTO_ADVICE, Tell, ToRead, read_kept
+from reports.page.answers.traces import held_trace, hold_trace
 from reports.page.errors import FullError
 from reports.page.store.patterns import (
     BY_THE_SHEET,
@@ -191,8 +193,12 @@ def _read(
             asked = ReadingChoices(units, size=pattern.size, legends=used)
             told = sidecar_of(pattern.decisions, "what was decided")
             photos = tuple(path.name for path in paths if path.suffix[1:] in PHOTOS)
-            given = ToRead(asked, told, pattern.by, learns, compares, photos, pattern.is_joined)
-            return read_kept(paths[0], given, limits, tell)
+            trace = held_trace(pattern) if photos else b""
+            given = ToRead(asked, told, pattern.by, learns, compares, photos, pattern.is_joined, trace)
+            said = read_kept(paths[0], given, limits, tell)
+            if made := said.pop("trace", ""):
+                hold_trace(pattern, base64.b64decode(made))
+            return said
     finally:
         _reading.release()
 

@@ -20,6 +20,8 @@ from reports.page.work_folder import UPLOADS
 
 router = APIRouter(prefix="/api", tags=["patterns"], responses=MISTAKES)
 
+Watch = Annotated[str, Query(max_length=40, description="Under what name steps of tracing photos are asked for.")]
+
 PieceFile = Annotated[str, Query(pattern=r"^[0-9a-f]{32}\.json$", description="Pieces that were made of it.")]
 
 
@@ -47,20 +49,25 @@ def find_pattern(store: Saved, pieces_file: PieceFile) -> Response:
 
 
 @router.get("/patterns/{pattern}")
-def show_pattern(pattern: str, store: Saved) -> Response:
+def show_pattern(pattern: str, store: Saved, watch: Watch = "") -> Response:
     """Read a kept file again, with all that was decided of it. 429 while others are read."""
+    from reports.page.answers.photo_set import told_as
     from reports.page.answers.upload import read_again
 
     kept = Patterns(store.folder).find(pattern)
-    return Json(read_again(kept, store.folder / UPLOADS, legends=legends_of(store), over=kept.changed))
+    with told_as(watch) as tell:
+        return Json(read_again(kept, store.folder / UPLOADS, legends=legends_of(store), over=kept.changed, tell=tell))
 
 
 @router.put("/patterns/{pattern}")
-def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved) -> Response:
+def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved, watch: Watch = "") -> Response:
     """Read a kept file again with other decisions: its new pieces, and what has changed.
+
+    Photos that were traced since the page began are not traced again.
 
     409 where it was decided on since it was read, 429 while others are read.
     """
+    from reports.page.answers.photo_set import told_as
     from reports.page.answers.remade import remade
     from reports.page.answers.upload import read_again
 
@@ -68,13 +75,15 @@ def decide_on_pattern(pattern: str, decided: DecidedPattern, store: Saved) -> Re
     if decided.changed not in (None, before.changed):
         raise StateError(CHANGED)
     asked = replace(before, units=decided.units, size=decided.size, uses_legend=decided.uses_legend)
-    said = read_again(
-        asked.deciding(decided.told),
-        store.folder / UPLOADS,
-        legends=legends_of(store),
-        learns=decided.learns,
-        over=decided.changed,
-    )
+    with told_as(watch) as tell:
+        said = read_again(
+            asked.deciding(decided.told),
+            store.folder / UPLOADS,
+            legends=legends_of(store),
+            learns=decided.learns,
+            over=decided.changed,
+            tell=tell,
+        )
     if "pieces_file" in said:
         old, new = (_pieces(store, name) for name in (before.pieces_file, said["pieces_file"]))
         said["changes"] = remade(old, new, Units(decided.shown_in)) if old else []

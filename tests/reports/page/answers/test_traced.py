@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import base64
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import cv2
 import numpy as np
@@ -15,8 +16,9 @@ from pieces.exchange.own.sidecar import Sidecar
 from reports.apart import ReadingLimits
 from reports.page.answers.answers import draft
 from reports.page.answers.traced import traced_pieces
+from reports.page.answers.traces import held_trace
 from reports.page.answers.upload import read_again, read_upload
-from reports.page.store.patterns import Patterns, PhotoAsked
+from reports.page.store.patterns import KeptPattern, Patterns, PhotoAsked
 from tests.make.photos import PIECE, kept, rendered
 
 if TYPE_CHECKING:
@@ -42,18 +44,22 @@ def test_a_photo_comes_back_as_a_job(tmp_path: Path) -> None:
 
 @pytest.mark.usefixtures("read_here")
 def test_decided_on(tmp_path: Path) -> None:
-    """A photo's outlines are listed and decided on as those of a file are; what it is measured by is kept with it."""
+    """Outlines are decided on as those of a file are, and nothing is traced again; what it is measured by is kept."""
     data = kept(tmp_path, rendered()).read_bytes()
     by = PhotoAsked(line="180 mm")
     found = read_upload("front.jpg", data, ReadingChoices(), tmp_path / "kept", by=by)
+    assert held_trace(KeptPattern("front.jpg", data, by=by)) and not held_trace(KeptPattern("front.jpg", data))
     outline = next(line for line in found["lines"]["outlines"] if line["role"] == "piece")
     pattern = Patterns(tmp_path).find(found["pattern"]["id"])
     assert pattern.by == by
-    said = read_again(
-        pattern.deciding({"piece": [{"line": outline["numbers"][0], "name": "front"}]}), tmp_path / "kept"
-    )
+    steps: list[dict[str, Any]] = []
+    told = pattern.deciding({"piece": [{"line": outline["numbers"][0], "name": "front"}]})
+    said = read_again(told, tmp_path / "kept", tell=steps.append)
     assert [piece["name"] for piece in said["pieces"]] == ["front"]
-    assert said["photo"]["tables"] and said["pattern"]["told"]
+    assert (said["photo"], steps) == (found["photo"], [])
+    other = read_again(replace(told, by=PhotoAsked(line="181 mm")), tmp_path / "kept", tell=steps.append)
+    assert [step["words"] for step in steps] == ["Tracing what is in front.jpg"]
+    assert other["pieces"][0]["length"] == pytest.approx(181 / 180 * said["pieces"][0]["length"], abs=0.3)
 
 
 def test_refused(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ import { dayWords } from "../lib/days.js";
 import { confirmed } from "../lib/dialog.js";
 import { button, el, say, svg } from "../lib/dom.js";
 import { tickField } from "../lib/field.js";
+import { tracing } from "../project/photoset.js";
 import { drawPieces } from "../project/pieces.js";
 import { units } from "../project/settings.js";
 import { decisions } from "./decided.js";
@@ -21,10 +22,10 @@ const LEAST_NUMBERED = 160; // px: edges of a smaller outline are not numbered
 /** Fill an element with a file that was read; `use(answer)` is run for its pieces, `onRead(answer)` whenever it was read again. */
 export async function conversation(element, answer, { use, useWords = "Use these pieces", onRead = () => {} }) {
   await dressed();
-  const again = async (changes) => {
+  const again = async (changes, watch = "") => {
     const { id, units: unit, size, uses_legend: legend, told, changed } = answer.pattern;
     const asked = { told, units: unit, size, uses_legend: legend, shown_in: units(), changed, ...changes };
-    return call("PUT", `/api/patterns/${id}`, asked);
+    return call("PUT", `/api/patterns/${id}${watch && `?watch=${watch}`}`, asked);
   };
   if (answer.choose_size) {
     element.replaceChildren(chooseSize(answer, async (size) => conversation(element, await again({ size }), { use, useWords, onRead })));
@@ -104,14 +105,18 @@ export async function conversation(element, answer, { use, useWords = "Use these
   const readAgain = async (changes) => {
     said.textContent = "";
     applying.disabled = true;
+    const asked = { told: decided.told, ...changes };
+    const progress = answer.photo && tracing("Making the pieces again …");
+    if (progress) said.before(progress.element);
     try {
-      const read = await again({ told: decided.told, ...changes });
+      const read = await (progress ? progress.during((watch) => again(asked, watch)) : again(asked));
       if (read.choose_size) return await conversation(element, read, { use, useWords, onRead });
       take(read);
       say("The pieces are made again");
     } catch (error) {
       said.textContent = `Not applied: ${error.message}. What you decided is still here.`;
     } finally {
+      progress?.element.remove();
       applying.disabled = !decided.isChanged;
     }
     return undefined;

@@ -40,29 +40,42 @@ export function unfit(files, kept = 0) {
 
 /** Send photos to be traced; what is done meanwhile is shown in `within`. */
 export async function tracePhotos(within, files, asked, { joined = false, addedTo = "" } = {}) {
-  const watch = [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  const query = new URLSearchParams({ joined, watch });
+  const query = new URLSearchParams({ joined });
   if (addedTo) query.set("added_to", addedTo);
   for (const name of ["line", "sheet", "mat"]) if (asked[name]) query.set(name, asked[name]);
   for (const { name, size } of files) {
     query.append("name", name);
     query.append("size", size);
   }
-  const words = el("p", { class: "loading", text: files.length > 1 ? `Sending ${files.length} photos …` : `Reading ${files[0].name} …` });
+  const progress = tracing(files.length > 1 ? `Sending ${files.length} photos …` : `Reading ${files[0].name} …`);
+  within.replaceChildren(el("section", { class: "card" }, progress.element));
+  return progress.during((watch) => {
+    query.set("watch", watch);
+    return send(`/api/uploads/photos?${query}`, new Blob(files));
+  });
+}
+
+/** What is done of photos while they are traced: an element, and what runs `ask(watch)` and shows its steps meanwhile. */
+export function tracing(first) {
+  const words = el("p", { class: "loading", text: first });
   const bar = el("progress", { "aria-label": "Tracing" });
-  within.replaceChildren(el("section", { class: "card" }, words, bar));
-  const timer = setInterval(async () => {
+  const element = el("div", { class: "tracing" }, words, bar);
+  const during = async (ask) => {
+    const watch = [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+    const timer = setInterval(async () => {
+      try {
+        const step = await call("GET", `/api/uploads/photos/${watch}`);
+        if (!step.words) return;
+        if (words.textContent !== `${step.words} …`) say(step.words, { rarely: true });
+        words.textContent = `${step.words} …`;
+        if (step.of > 1) Object.assign(bar, { max: step.of, value: step.done });
+      } catch { /* the answer itself says what is wrong */ }
+    }, POLL);
     try {
-      const step = await call("GET", `/api/uploads/photos/${watch}`);
-      if (!step.words) return;
-      if (words.textContent !== `${step.words} …`) say(step.words, { rarely: true });
-      words.textContent = `${step.words} …`;
-      if (step.of > 1) Object.assign(bar, { max: step.of, value: step.done });
-    } catch { /* the answer itself says what is wrong */ }
-  }, POLL);
-  try {
-    return await send(`/api/uploads/photos?${query}`, new Blob(files));
-  } finally {
-    clearInterval(timer);
-  }
+      return await ask(watch);
+    } finally {
+      clearInterval(timer);
+    }
+  };
+  return { element, during };
 }
