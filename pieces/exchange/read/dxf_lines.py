@@ -73,7 +73,9 @@ def points_of(entity: Any, scale: float) -> tuple[Floats, bool]:
     if len(points) < 2:
         raise UnreadableError("it has fewer than two points")
     if not (np.abs(points) < FARTHEST / scale).all():
-        raise UnreadableError("one of its points is not a finite number, or is more than a kilometre away")
+        raise UnreadableError(
+            "one of its points is not a finite number, or is more than a kilometre away: move it to the origin"
+        )
     return as_ring(points * scale, closed=closed)
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
+from pieces.exchange.sketch.scale_square import scale_square
 from pieces.exchange.words.labels import is_automatic
 from pieces.exchange.words.words import is_called, is_size, read_words
 
@@ -227,6 +228,8 @@ def sort_out(found: Sequence[Outline], page: Floats | None, letters: Container[i
             outline.part, outline.why = "sign", LETTERS
         elif any(is_called(name, "test_square") for name in _names(outline)):
             outline.part, outline.why = "test square", "it is a square for checking the scale of a print"
+        elif said := scale_square(outline):
+            outline.part, outline.why = "test square", said
         elif why := _frame(outline, page, len(found), by_layer=by_layer):
             outline.part = "frame"
             outline.why, outline.sure = why

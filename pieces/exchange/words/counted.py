@@ -133,6 +133,7 @@ def _patterns() -> dict[str, re.Pattern[str]]:
         "material and number": rf"{EDGE}{named}[\s_]+{n}{END}{stop}",
         "count word": rf"{EDGE}(?:{cut}|{said['pair']}|{said['perhaps']}){END}",
         "any": rf"\d|(?:{EDGE}|[x×]){_number('n')}|{EDGE}(?:{said['pair']}|{said['cut']}){END}",
+        "whole": rf"{EDGE}{said['whole']}{END}",
         "left": rf"(?:{EDGE}|\d){a}{END}",
         "right": rf"(?:{EDGE}|\d){b}{END}",
         "turned": rf"{EDGE}(?:{mirrored}|{said['turn_over']}){END}",
@@ -203,6 +204,8 @@ def _plain(line: str) -> list[Count]:
     for key in (key for key in patterns if key.startswith("count ") and key != "count word"):
         for match in patterns[key].finditer(line):
             said = match.groupdict()
+            if key == "count 11" and patterns["whole"].search(line):
+                continue  # "Pattern: 12 pieces" is of all pieces
             if key == "count 12" and not patterns["after material"].search(line[: match.start()].rstrip(" \t:=_")):
                 continue
             many = _value(said["n"]) if said.get("n") else 1
