@@ -79,7 +79,7 @@ def _bare(area: PlacedEntity, scale: float, drawing: Drawing) -> str:
     rings = _rings(area.entity, scale)
     if not rings or float(np.ptp(rings[0], axis=0).max()) <= DRILL_HOLE:
         return ""
-    points = shapely.points(rings[0])
+    points = np.asarray(shapely.points(rings[0]))
     tree = shapely.STRtree([shapely.LineString(stroke.points) for stroke in drawing.strokes])
     shown = np.unique(tree.query(points, predicate="dwithin", distance=ON_LINE)[0])
     if len(shown) > SHOWN * len(points):

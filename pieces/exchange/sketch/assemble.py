@@ -49,6 +49,9 @@ MOST_OUTLINES = 2000
 NEARLY_CLOSED = 0.05
 """Of the length of an open line, how far apart its ends are at the most where it may be meant to be closed."""
 
+ON_EDGE = 0.5
+"""A triangle this near to the edge is a notch, mm."""
+
 MOST_OVERLAPS = 20
 
 OVERLAP = 0.01
@@ -146,7 +149,7 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
             report.account.put(outline.ring.numbers, "another size", why=outline.why)
         elif outline.owner is not None:
             sketch = sketches[id(outline.owner)]
-            _put_within(sketch, outline)
+            _put_within(sketch, outline, report)
             if not outline.sure:
                 if outline.why.endswith(MAY_BE_HOLE):
                     number = outline.ring.numbers[0]
@@ -185,17 +188,29 @@ def _overlaps(outlines: Sequence[Outline], sketches: Sequence[Sketch], report: I
             )
 
 
-def _put_within(sketch: Sketch, outline: Outline) -> None:
+def _put_within(sketch: Sketch, outline: Outline, report: ImportReport) -> None:
     """A closed outline within a piece: a point, a cutout, or a line."""
     (x0, y0), (x1, y1) = outline.box.tolist()
     closed = np.vstack([outline.ring.points, outline.ring.points[:1]])
-    if outline.part == "drill point":
+    if outline.part == "drill point" and _is_at_edge(outline.ring.points, sketch.outline):
+        place = cut_at(sketch.outline, [closed])
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", place))
+        sketch.take("notch", outline.ring.numbers)
+        report.guess_once(f"'{sketch.name}': small triangles on its edge are taken as notches")
+    elif outline.part == "drill point":
         sketch.drills.append(((x0 + x1) / 2, (y0 + y1) / 2))
         sketch.take("drill point", outline.ring.numbers)
     else:
         role: InnerKind = "cutout" if outline.part == "cutout" else "sew" if outline.part == "sew line" else "line"
         sketch.inner.append((role, closed))
         sketch.take(_PLACES[role], outline.ring.numbers)
+
+
+def _is_at_edge(mark: Floats, outline: Floats) -> bool:
+    """Whether a mark is a triangle that touches the edge of a piece."""
+    import shapely
+
+    return len(mark) == 3 and bool(shapely.LinearRing(outline).distance(shapely.LinearRing(mark)) <= ON_EDGE)
 
 
 class _Finder:

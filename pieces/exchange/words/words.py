@@ -115,6 +115,11 @@ def is_size(text: str) -> bool:
     return bool(_SIZE.fullmatch(text.strip()))
 
 
+def may_be_size(text: str) -> bool:
+    """The same where outlines lie over one another like sizes: there ``8`` is one, and no number of a piece."""
+    return is_size(text) or bool(re.fullmatch(r"(?:size\s*)?[2-9]", text.strip(), re.IGNORECASE))
+
+
 def in_size_order(names: Iterable[str]) -> list[str]:
     """Names of sizes, smallest first, where all are letters such as ``XS`` or all are numbers; or else as they are."""
     given = list(names)

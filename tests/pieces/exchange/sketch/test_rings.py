@@ -49,3 +49,32 @@ def test_what_was_dropped_is_told_of_its_own_outline(tmp_path: Path) -> None:
     )
     twice = svg(tmp_path / "b.svg", lines + '<path d="M20,20 L220,20" fill="none" stroke="red"/>')
     assert [repair.what for repair in read(twice).report.repairs] == ["1 line dropped, drawn twice or with no length"]
+
+
+def test_sizes_of_one_digit(tmp_path: Path) -> None:
+    """Layers 8, 10 and 12 over one another are three sizes; none of them is left out of the list."""
+    drawn = [[(20 + (x - 20) * k, 20 + (y - 20) * k) for x, y in FRONT] for k in (1, 1.03, 1.06)]
+    layers = (
+        f'<g inkscape:groupmode="layer" xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape"'
+        f' inkscape:label="{size}">{path(points)}</g>'
+        for size, points in zip(("8", "10", "12"), drawn, strict=True)
+    )
+    found = read(svg(tmp_path / "a.svg", "".join(layers)), size="8")
+    assert (found.report.sizes, found.report.size, len(found.pieces.pieces)) == (("8", "10", "12"), "8", 1)
+
+
+def test_triangles_on_the_edge(tmp_path: Path) -> None:
+    """A small triangle that touches the edge is a notch, which is told; one within is a mark."""
+    marks = '<path d="M100,20 l-3,6 h6 z"/><path d="M100,100 l-3,6 h6 z"/>'
+    found = read(svg(tmp_path / "a.svg", path(FRONT) + f'<g fill="none" stroke="red">{marks}</g>'))
+    (piece,) = found.pieces
+    assert (len(piece.notches), len(piece.drill_points)) == (1, 1)
+    assert any("small triangles on its edge are taken as notches" in said for said in found.report.guesses)
+
+
+def test_the_grain_is_told_of_pieces_alone(tmp_path: Path) -> None:
+    """What is left out has no grain to be guessed; signs that an editor writes by number are read in names."""
+    bow = '<path id="bow" d="M250,20 L350,120 L350,20 L250,120 Z" fill="none" stroke="red"/>'
+    found = read(svg(tmp_path / "a.svg", bow + path(FRONT, 'id="Front_x5F_cut_2"')))
+    assert [(piece.name, piece.cut) for piece in found.pieces] == [("Front", 2)]
+    assert any(said.startswith("'Front': no grainline is drawn") for said in found.report.guesses)
