@@ -10,7 +10,11 @@ import numpy as np
 from pieces.units import INCH
 
 if TYPE_CHECKING:
-    from pieces.exchange.sketch.within import Outline
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
 
 UNIT_DOUBT = "is the unit right"
 """How what is said of a square ends that is not as large as it says."""
@@ -28,14 +32,11 @@ _LENGTH = re.compile(
 """The side of a square as people write it: ``5 cm``, ``2" x 2"``, ``50 x 50 mm``."""
 
 
-def scale_square(outline: Outline) -> str:
+def scale_square(points: Floats, texts: Sequence[str]) -> str:
     """What is said of a square whose only words are a length: it checks the scale; empty for any other outline."""
-    wide, high = np.ptp(outline.ring.points, axis=0).tolist()
-    texts = [line.strip() for word in outline.words for line in word.text.splitlines() if line.strip()]
-    if outline.children or len(outline.ring.points) != 4 or not outline.is_rectangle or abs(wide - high) > OFF * wide:
-        return ""
+    wide, high = np.ptp(points, axis=0).tolist()
     found = [_LENGTH.fullmatch(text) for text in texts]
-    if not texts or not all(found):
+    if not found or len(points) != 4 or abs(wide - high) > OFF * wide or not all(found):
         return ""
     one = found[0]
     unit = one and (one["unit"] or one["last"])
