@@ -21,7 +21,7 @@ GONE = "\0"
 """Stands in a line for each sign that was understood."""
 
 
-class Count(NamedTuple):
+class CutCount(NamedTuple):
     """A count in a line: where it stands, how many, whether in pairs, what is doubtful."""
 
     start: int
@@ -51,9 +51,9 @@ def without(line: str, spans: Iterable[tuple[int, int]]) -> str:
     return line
 
 
-def counts_in(line: str) -> list[Count]:
+def counts_in(line: str) -> list[CutCount]:
     """The counts in a line, in its order."""
-    found: list[Count] = []
+    found: list[CutCount] = []
     for read, needs in ((_both_sides, ("left", "right")), (_mirrored_too, ("turned",)), (_plain, ("any",))):
         for count in read(line) if all(_patterns()[need].search(line) for need in needs) else ():
             found.append(_with_what_follows(line, count))
@@ -184,7 +184,7 @@ def _value(text: str) -> int:
     return number if number <= MOST_CUT else 0
 
 
-def _both_sides(line: str) -> list[Count]:
+def _both_sides(line: str) -> list[CutCount]:
     """Counts of left and of right: ``1 left, 1 right``, ``2L 2R``, ``1 each left and right``, ``cut L & R``."""
     found = []
     for key, pattern in _patterns().items():
@@ -204,13 +204,13 @@ def _both_sides(line: str) -> list[Count]:
     return found
 
 
-def _paired(match: re.Match[str], many: int, more: int) -> Count:
+def _paired(match: re.Match[str], many: int, more: int) -> CutCount:
     """A count of which half is mirrored, or not half."""
     doubt = f"says that {more} more are cut one way round than the other: write them as two pieces" if more else ""
-    return Count(*match.span(), many, not more, doubt)
+    return CutCount(*match.span(), many, not more, doubt)
 
 
-def _mirrored_too(line: str) -> list[Count]:
+def _mirrored_too(line: str) -> list[CutCount]:
     """Counts of which some are mirrored: ``cut 2 + 2 mirrored``, ``cut 2 (1 mirrored)``, ``cut 1, reverse 1``."""
     found = []
     for key in ("plus", "over", "of", "and over"):
@@ -227,9 +227,9 @@ def _mirrored_too(line: str) -> list[Count]:
     return found
 
 
-def _plain(line: str) -> list[Count]:
+def _plain(line: str) -> list[CutCount]:
     """All other counts."""
-    found: list[Count] = []
+    found: list[CutCount] = []
     patterns = _patterns()
     after_materials = len(patterns["material and number"].findall(line)) > 1
     for key in (key for key in patterns if key.startswith("count ") and key != "count word"):
@@ -247,15 +247,15 @@ def _plain(line: str) -> list[Count]:
             before = int(said.get("before") or many)
             if before != many:
                 many, doubt = before, f"says both {before} and {many}: {before} is taken"
-            found.append(Count(*match.span(), many, pair, doubt))
+            found.append(CutCount(*match.span(), many, pair, doubt))
         line = without(line, [count[:2] for count in found])
     if after_materials:
         matches = patterns["material and number"].finditer(line)
-        found += [Count(*match.span("n"), _value(match["n"]) or 1) for match in matches]
+        found += [CutCount(*match.span("n"), _value(match["n"]) or 1) for match in matches]
     return found
 
 
-def _with_what_follows(line: str, count: Count) -> Count:
+def _with_what_follows(line: str, count: CutCount) -> CutCount:
     """A count with the words right after it that belong to it."""
     patterns, (start, end, many, pair, doubt) = _patterns(), count
     if rest := patterns["range"].match(line, end):
@@ -268,12 +268,12 @@ def _with_what_follows(line: str, count: Count) -> Count:
         end, pair = rest.end(), True
     if rest := patterns["per"].match(line, end):
         doubt = doubt or f"says {many} {' '.join(rest['word'].split())}: {many} is taken"
-    return Count(start, end, many, pair, doubt)
+    return CutCount(start, end, many, pair, doubt)
 
 
-def merged(counts: Sequence[Count], line: str) -> list[Count]:
+def merged(counts: Sequence[CutCount], line: str) -> list[CutCount]:
     """Counts with what says the same once more: ``cut 2 (1 pair)``."""
-    done: list[Count] = []
+    done: list[CutCount] = []
     for count in counts:
         last = done[-1] if done else None
         between = line[last.end : count.start] if last else ""
@@ -281,7 +281,7 @@ def merged(counts: Sequence[Count], line: str) -> list[Count]:
             doubt = last.doubt or count.doubt
             if last.many != count.many and not (count.pair and last.pair):
                 doubt = f"says both {last.many} and {count.many}: {last.many} is taken"
-            done[-1] = Count(last.start, count.end, last.many or count.many, pair=True, doubt=doubt)
+            done[-1] = CutCount(last.start, count.end, last.many or count.many, pair=True, doubt=doubt)
         else:
             done.append(count)
     return done
