@@ -40,6 +40,11 @@ JOIN = 0.5
 WIDEST_JOIN = 20.0
 """A wider gap is no slip of the pen, mm."""
 
+MOST_APART = 5
+"""Outlines without a name that are left out for one reason: more of them are counted together."""
+
+_NAMELESS = re.compile(r"an outline of (\d+) × (\d+) mm")
+
 LEAST_SIZE, MOST_SIZE = 20.0, 3000.0
 """A piece that measures less or more than this is probably read in the wrong unit, mm: common practice, no source."""
 
@@ -244,16 +249,31 @@ class ImportReport:
         return [
             f"read as {self.form}; {self.units}",
             *(f"mended: '{r.piece}': {r.what}" + (f", {r.mm:.3g} mm" if r.mm else "") for r in self.repairs),
-            *(
-                f"left out: {out.what}: {out.why}" + (f" ({times} times)" if times > 1 else "")
-                for out, times in Counter(self.left_out).items()
-            ),
+            *(f"left out: {said}" for said in self._left_together()),
             *(f"left out: {said}" for said in self._rest("left out")),
             *(f"hidden: {said}" for said in self._rest("hidden")),
             *(f"{'guessed' if remark in self.guesses else 'note'}: {remark}" for remark in self.remarks),
             *(f"words: '{text}' on '{piece}': {said}" for piece, text, said in self.words),
             *self.account.lines(),
         ]
+
+    def _left_together(self) -> list[str]:
+        """What was left out, and why; many outlines without a name that have one reason are counted together."""
+        counted = Counter(self.left_out)
+        sizes: dict[str, list[tuple[float, float]]] = {}
+        for out, times in counted.items():
+            if found := _NAMELESS.fullmatch(out.what):
+                sizes.setdefault(out.why, []).extend([(float(found[1]), float(found[2]))] * times)
+        said, told = [], set[str]()
+        for out, times in counted.items():
+            those = sizes.get(out.why, []) if _NAMELESS.fullmatch(out.what) else []
+            if len(those) <= MOST_APART:
+                said.append(f"{out.what}: {out.why}" + (f" ({times} times)" if times > 1 else ""))
+            elif out.why not in told:
+                told.add(out.why)
+                wide, high = max(those, key=lambda sides: sides[0] * sides[1])
+                said.append(f"{len(those)} outlines, the largest of {wide:g} × {high:g} mm: {out.why}")
+        return said
 
     def to_plain(self) -> dict[str, Any]:
         """The report for machines."""

@@ -70,14 +70,8 @@ def import_pieces(
     legend: Annotated[
         Path | None, typer.Option(metavar="FILE", help="What layers, colours and line styles stand for (TOML).")
     ] = None,
-    learn: Annotated[
-        bool,
-        typer.Option("--learn", help="Add what the small file decides to the legend."),
-    ] = False,
-    relearn: Annotated[
-        bool,
-        typer.Option("--relearn", help="Learn, and change what the legend says otherwise; its comments go."),
-    ] = False,
+    learn: Annotated[bool, typer.Option("--learn", help="Add what the small file decides to the legend.")] = False,
+    relearn: Annotated[bool, typer.Option("--relearn", help="Learn, also where the legend says otherwise.")] = False,
     grade: Annotated[
         bool, typer.Option("--grade", help="Write grade rules that lead to the other sizes in the file.")
     ] = False,

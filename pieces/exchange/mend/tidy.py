@@ -31,7 +31,11 @@ LEAST_AREA = 25.0
 def tidy(ring: Floats, name: str, report: ImportReport) -> Floats | None:
     """The outline counter-clockwise, simple, without doubled points; None, and told, where it cannot be made so."""
     if not (np.abs(ring) < FARTHEST).all():
-        return _left(name, "one of its points is not a finite number, or is more than a kilometre away", report)
+        return _left(
+            name,
+            "one of its points is not a finite number, or is more than a kilometre away: move it to the origin",
+            report,
+        )
     if len(ring) > 1 and np.hypot(*(ring[-1] - ring[0])) <= DOUBLED:
         ring = ring[:-1]
     kept = _spread(ring)

@@ -27,10 +27,11 @@ from pieces.exchange.read.dxf_entities import (
 from pieces.exchange.read.dxf_lines import BETWEEN, LINES, MOST_POINTS, is_interpolated, words_of
 from pieces.exchange.read.dxf_records import NOTE, records_of, take_count, take_lies, take_material
 from pieces.exchange.read.dxf_signs import words_written
-from pieces.exchange.sketch.assemble import add_line, joined_outlines, note_joins
+from pieces.exchange.sketch.assemble import add_line
 from pieces.exchange.sketch.deciding import STANDARD, Decider, note_material
 from pieces.exchange.sketch.naming import take_words
 from pieces.exchange.sketch.notched import put_on_sew_line
+from pieces.exchange.sketch.rings import joined_outlines, note_joins
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.strokes import joined_marks
 from pieces.exchange.standard import LAYERS, label_of, record

@@ -9,6 +9,7 @@ import numpy as np
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.arc import FINE
 from pieces.exchange.mend.joining import as_ring
+from pieces.exchange.sketch.within import DRILL_HOLE
 from pieces.exchange.standard import role_of
 from pieces.piece.polygon import FARTHEST
 
@@ -25,6 +26,12 @@ if TYPE_CHECKING:
 
 FILLED = ("HATCH", "MPOLYGON")
 
+MOST_LOOKED_AT = 200
+"""Filled areas that are held against the lines."""
+
+ON_LINE, SHOWN = 1.0, 0.5
+"""A corner of an area that lies this near to a line is shown by it, mm; and the share of them that are."""
+
 MOST_BOUNDS, MOST_POINTS = 2000, 200_000
 """Of one filled area: more is a pattern of dots, not of a garment."""
 
@@ -39,13 +46,19 @@ def take_filled(
     found
         The areas, each with its number in the account.
     """
-    why = "it is not a line, point or text"
+    why = "it only fills what lines show already"
     has_lines = any(stroke.role == "outline" for stroke in drawing.strokes)
     taken = 0
+    looked_at = {number for _, number in found[:MOST_LOOKED_AT]}
     for area, number in found:
+        if has_lines and (what := _bare(area, scale, drawing) if number in looked_at else ""):
+            report.leave(
+                what, "it is a filled area without a line round it: draw its outline to have it read", [number]
+            )
+            continue
         rings = [] if has_lines else _rings(area.entity, scale)
         if not rings:
-            report.leave(area.entity.dxftype(), why, [number])
+            report.leave(area.entity.dxftype(), why if has_lines else "its edge cannot be read", [number])
             continue
         taken += 1
         role = role_of(area.layer)
@@ -57,6 +70,22 @@ def take_filled(
             drawing.strokes.append(DrawnLine(ring, role, area.layer, True, (own,), area.block, shared))
     if taken:
         report.guess(f"no line is drawn, but {taken} filled area{'s' * (taken > 1)}: their edges are taken as outlines")
+
+
+def _bare(area: PlacedEntity, scale: float, drawing: Drawing) -> str:
+    """What a filled area is called that is as large as a piece and no line shows; empty for any other."""
+    import shapely
+
+    rings = _rings(area.entity, scale)
+    if not rings or float(np.ptp(rings[0], axis=0).max()) <= DRILL_HOLE:
+        return ""
+    points = np.asarray(shapely.points(rings[0]))
+    tree = shapely.STRtree([shapely.LineString(stroke.points) for stroke in drawing.strokes])
+    shown = np.unique(tree.query(points, predicate="dwithin", distance=ON_LINE)[0])
+    if len(shown) > SHOWN * len(points):
+        return ""
+    wide, high = np.ptp(rings[0], axis=0).tolist()
+    return f"{area.called} of {wide:.0f} × {high:.0f} mm"
 
 
 def _rings(entity: Any, scale: float) -> list[Floats]:

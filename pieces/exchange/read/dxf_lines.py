@@ -73,7 +73,9 @@ def points_of(entity: Any, scale: float) -> tuple[Floats, bool]:
     if len(points) < 2:
         raise UnreadableError("it has fewer than two points")
     if not (np.abs(points) < FARTHEST / scale).all():
-        raise UnreadableError("one of its points is not a finite number, or is more than a kilometre away")
+        raise UnreadableError(
+            "one of its points is not a finite number, or is more than a kilometre away: move it to the origin"
+        )
     return as_ring(points * scale, closed=closed)
 
 
@@ -161,5 +163,7 @@ def words_of(entity: Any, scale: float) -> tuple[str, Point] | None:
         place = dxf.align_point
     if kind != "MTEXT":  # whose place is the drawing's own; a mirrored text counts x the other way
         place = entity.ocs().to_wcs(place)
+    if kind == "ATTRIB" and words.strip().isdigit():  # whose tag alone says what it counts: QTY
+        words = f"{dxf.tag.replace('_', ' ')}: {words}"
     x, y = float(place[0]) * scale, float(place[1]) * scale
     return (words.strip(), (x, y)) if words.strip() and isfinite(x) and isfinite(y) else None

@@ -104,7 +104,7 @@ def finish(
         correct(sketch, asked.lines, report)
         fold_by_words(sketch, asked, report)
     tell_unused(sketches, asked.lines, report)
-    guessed = _without_grain(sketches, asked, report)
+    guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
     top_by_heads(sketches, report)
     _tell_head_to_foot(sketches, report)
     made, first, drawn = [], [], {}
@@ -126,6 +126,7 @@ def finish(
                 )
             made.append((piece, called.get(id(sketch), sketch.name)))
             first += [] if sketch.is_copy else [piece]
+    _tell_without_grain([piece.name for piece, _ in made if piece.name in guessed], asked, report)
     report.account.check(first)
     if asked.strict:
         report.refuse_if_unsure()
@@ -168,14 +169,12 @@ def _read(sketch: Sketch) -> dict[str, Any]:
     return {"name": sketch.name, "cut": sketch.cut, "pair": sketch.pair, "material": sketch.material}
 
 
-def _without_grain(sketches: list[Sketch], asked: ReadingChoices, report: ImportReport) -> list[str]:
-    """Pieces of which nothing says how their grain runs, told."""
-    guessed = [sketch.name for sketch in sketches if sketch.grain is None and sketch.turn is None]
-    if guessed:
-        more = f" and {len(guessed) - 1} more" if len(guessed) > 1 else ""
-        said = f"'{guessed[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
+def _tell_without_grain(names: list[str], asked: ReadingChoices, report: ImportReport) -> None:
+    """Tell of pieces of which nothing says how their grain runs."""
+    if names:
+        more = f" and {len(names) - 1} more" if len(names) > 1 else ""
+        said = f"'{names[0]}'{more}: no grainline is drawn; taken at {asked.angle:g} degrees to the x axis"
         report.guess(said) if asked.grain is None else report.remarks.append(said)
-    return guessed
 
 
 def _tell_head_to_foot(sketches: list[Sketch], report: ImportReport) -> None:

@@ -38,6 +38,9 @@ ONLY_FOR_OTHERS = (
 )
 """Elements that change how others look, and are never drawn themselves."""
 
+_CODED = re.compile(r"_x(0?0?[2-7][0-9A-Fa-f])_")
+"""A sign that some editors write by its number in an ``id``, such as ``_x5F_`` for a low line: common practice."""
+
 MOVING = ("animate", "animateTransform", "animateMotion", "animateColor", "set")
 
 SHOWN = ("visible", "auto")
@@ -228,7 +231,7 @@ def _labels(child: ElementTree.Element, name: str, role: StandardRole) -> tuple[
     """What an element is called after its groups, what it is called itself, and the part it plays."""
     title = next((t.text for t in child if str(t.tag).rpartition("}")[2] == "title" and t.text), "")
     called = next((words for key in LABELS if (words := child.get(key))), "") or (title or "").strip()
-    identity = child.get("id", "")
+    identity = _CODED.sub(lambda sign: chr(int(sign[1], 16)), child.get("id", ""))
     if not called and identity and not is_automatic(identity):
         called = identity.replace("_", " ").strip()
     if is_automatic(called):

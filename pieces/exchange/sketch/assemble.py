@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache, cached_property, partial
+from functools import cached_property
+from math import ceil
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
 from pieces.errors import FormatError
-from pieces.exchange.mend.joining import join
-from pieces.exchange.mend.tidy import is_beyond_mending
+from pieces.exchange.imported import WIDEST_JOIN
 from pieces.exchange.sketch.deciding import Decider, long_way, note_material
 from pieces.exchange.sketch.double import one_of_two
 from pieces.exchange.sketch.explaining import explain, name_roles
@@ -19,12 +19,14 @@ from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
+from pieces.exchange.sketch.rings import note_joins, outlines_once
+from pieces.exchange.sketch.scale_square import UNIT_DOUBT
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.strokes import cut_at, joined_marks, joined_points
 from pieces.exchange.sketch.within import MAY_BE_HOLE, outlines_of, sort_out
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     import shapely
     from numpy.typing import NDArray
@@ -44,6 +46,12 @@ BESIDE = 5.0
 MOST_OUTLINES = 2000
 """No set of patterns has more."""
 
+NEARLY_CLOSED = 0.05
+"""Of the length of an open line, how far apart its ends are at the most where it may be meant to be closed."""
+
+ON_EDGE = 0.5
+"""A triangle this near to the edge is a notch, mm."""
+
 MOST_OVERLAPS = 20
 
 OVERLAP = 0.01
@@ -56,7 +64,7 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     decider.decide_drawing(drawing)
     strokes = _as_outlines(drawing.strokes, report)
     name_roles(replace(drawing, strokes=strokes), report)
-    rings, chains = _outlines(strokes, asked.join, report)
+    rings, chains = outlines_once(strokes, asked.join, report)
     more, chains = decider.closed(chains)
     rings += more
     if len(rings) > MOST_OUTLINES:
@@ -81,10 +89,7 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     for chain in chains:
         around = finder.around(chain.points)
         if around is None:
-            apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
-            report.leave(
-                "an open line", f"it is outside every piece and its ends are {apart:.1f} mm apart", chain.numbers
-            )
+            report.leave(*_open(chain), chain.numbers)
         else:
             around.inner.append(("line", chain.points))
             around.take("inner line", chain.numbers)
@@ -98,6 +103,17 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
     explain(found, report)
     decider.tell(sketches)
     return sketches
+
+
+def _open(chain: JoinedLine) -> tuple[str, str]:
+    """What an open line outside every piece is called, why it is left out, and what to do if it is nearly closed."""
+    apart = float(np.hypot(*(chain.points[-1] - chain.points[0])))
+    long = float(np.hypot(*np.diff(chain.points, axis=0).T).sum())
+    name = printable_name(chain.called, "")
+    why = f"it is outside every piece and its ends are {apart:.1f} mm apart"
+    if len(chain.points) > 2 and apart <= min(WIDEST_JOIN, NEARLY_CLOSED * long):
+        why += f": to have it closed give --join '{ceil(apart * 10) / 10:g} mm', or close it in the drawing"
+    return f"the open line '{name}'" if name else "an open line", why
 
 
 def _as_outlines(strokes: list[DrawnLine], report: ImportReport) -> list[DrawnLine]:
@@ -127,11 +143,13 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
         elif outline.part in ("test square", "sign"):
             said = next((name for word in outline.words if (name := printable_name(word.text, ""))), "")
             report.leave(f"{what} ('{said}')" if said else what, outline.why, outline.ring.numbers)
+            if outline.why.endswith(UNIT_DOUBT):
+                report.guess(f"{what}: {outline.why}?")
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)
         elif outline.owner is not None:
             sketch = sketches[id(outline.owner)]
-            _put_within(sketch, outline)
+            _put_within(sketch, outline, report)
             if not outline.sure:
                 if outline.why.endswith(MAY_BE_HOLE):
                     number = outline.ring.numbers[0]
@@ -170,78 +188,29 @@ def _overlaps(outlines: Sequence[Outline], sketches: Sequence[Sketch], report: I
             )
 
 
-def joined_outlines(strokes: Iterable[DrawnLine], tolerance: float, report: ImportReport) -> list[JoinedLine]:
-    """Lines that may be outlines, joined; what was drawn twice is left out."""
-    found = join((stroke for stroke in strokes if stroke.role == "outline"), tolerance)
-    for joined in found:
-        report.account.put(joined.dropped, "left out", why="drawn twice, or with no length")
-    return found
-
-
-def note_joins(ring: JoinedLine, name: str, report: ImportReport) -> None:
-    """Tell what was mended where lines were joined to an outline."""
-    if ring.gap:
-        report.mended(name, "gaps between its lines closed, the widest", ring.gap)
-    if ring.doubled:
-        report.mended(
-            name, f"{ring.doubled} line{'s' * (ring.doubled > 1)} dropped, drawn twice or with no length", 0.0
-        )
-    if ring.branched:
-        report.guess(f"'{name}': other lines meet its outline; the outermost is used")
-
-
-def _outlines(
-    strokes: Iterable[DrawnLine], tolerance: float, report: ImportReport
-) -> tuple[list[JoinedLine], list[JoinedLine]]:
-    """Closed outlines, and the lines that stay open; of outlines drawn twice, one."""
-    rings, chains = [], []
-    known: dict[tuple[float, ...], list[tuple[Callable[[], Floats], str]]] = {}
-    for joined in joined_outlines(strokes, tolerance, report):
-        if not joined.closed:
-            chains.append(joined)
-            continue
-        if is_beyond_mending(joined.points):
-            why = f"it crosses itself and has {len(joined.points)} points: draw it again"
-            report.leave("an outline", why, joined.numbers)
-            continue
-        box = (*joined.points.min(axis=0), *joined.points.max(axis=0), np.abs(joined.points).mean(axis=0).sum())
-        key = tuple(round(float(side), 2) for side in box)
-        spread, alike = cache(partial(_spread, joined.points)), known.setdefault(key, [])
-        name = printable_name(joined.called, "")
-        under = name or printable_name(", ".join(sorted(joined.groups)), "no layer")
-        same = next((called for other, called in alike if np.allclose(spread(), other(), atol=1e-6)), None)
-        if same is not None:
-            report.leave(f"the outline '{name}'" if name else "an outline", "it is drawn twice", joined.numbers)
-            if under != same:
-                report.guess(
-                    f"the outline of '{under}' lies exactly on that of '{same}', and is taken for the same piece: if"
-                    " both are to be cut, move one of them"
-                )
-            continue
-        alike.append((spread, under))
-        rings.append(joined)
-        report.account.joined(joined.numbers)
-    return rings, chains
-
-
-def _spread(ring: Floats) -> Floats:
-    """What tells an outline from another in the same box, such as its mirror image, wherever it begins."""
-    low, high = ring.min(axis=0), ring.max(axis=0)
-    x, y = ((2 * ring - low - high) / np.maximum(high - low, 1e-9)).T
-    return np.array([(x**i * y**j).mean() for i, j in ((1, 0), (0, 1), (1, 1), (2, 1), (1, 2), (3, 0), (0, 3))])
-
-
-def _put_within(sketch: Sketch, outline: Outline) -> None:
+def _put_within(sketch: Sketch, outline: Outline, report: ImportReport) -> None:
     """A closed outline within a piece: a point, a cutout, or a line."""
     (x0, y0), (x1, y1) = outline.box.tolist()
     closed = np.vstack([outline.ring.points, outline.ring.points[:1]])
-    if outline.part == "drill point":
+    if outline.part == "drill point" and _is_at_edge(outline.ring.points, sketch.outline):
+        place = cut_at(sketch.outline, [closed])
+        sketch.notches.append((f"notch {len(sketch.notches) + 1}", place))
+        sketch.take("notch", outline.ring.numbers)
+        report.guess_once(f"'{sketch.name}': small triangles on its edge are taken as notches")
+    elif outline.part == "drill point":
         sketch.drills.append(((x0 + x1) / 2, (y0 + y1) / 2))
         sketch.take("drill point", outline.ring.numbers)
     else:
         role: InnerKind = "cutout" if outline.part == "cutout" else "sew" if outline.part == "sew line" else "line"
         sketch.inner.append((role, closed))
         sketch.take(_PLACES[role], outline.ring.numbers)
+
+
+def _is_at_edge(mark: Floats, outline: Floats) -> bool:
+    """Whether a mark is a triangle that touches the edge of a piece."""
+    import shapely
+
+    return len(mark) == 3 and bool(shapely.LinearRing(outline).distance(shapely.LinearRing(mark)) <= ON_EDGE)
 
 
 class _Finder:

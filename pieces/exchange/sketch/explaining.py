@@ -58,5 +58,6 @@ def _of_rest(outline: Outline) -> tuple[Sureness, str]:
     if outline.part == "cutout":
         return "placed", "a hole in a filled area"
     if outline.part == "drill point":
-        return "placed", "as small and round as a mark"
+        is_triangle = len(outline.ring.points) == 3
+        return ("guessed", "a small triangle") if is_triangle else ("placed", "as small and round as a mark")
     return ("placed" if outline.sure else "guessed"), outline.why

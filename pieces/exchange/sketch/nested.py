@@ -10,7 +10,7 @@ import numpy as np
 
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.sketch.within import evenly_within, is_around
-from pieces.exchange.words.words import in_size_order, is_size, read_words
+from pieces.exchange.words.words import in_size_order, may_be_size, read_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -81,7 +81,7 @@ def choose_size(
             outline.part = "piece" if outline is wanted else "another size"
             if outline is not wanted:
                 outline.why = f"size {size} is read"
-            elif is_size(outline.ring.called):
+            elif may_be_size(outline.ring.called):
                 outline.why = "size"
         _free(list(nest.values()), wanted)
     if report is not None:
@@ -178,7 +178,7 @@ def _nests(found: Sequence[Outline], page: Floats | None) -> list[list[Outline]]
 def _only_two(nest: Sequence[Outline]) -> bool:
     """Whether two outlines could as well be something else: rectangles, or a line at an even distance."""
     small, large = nest
-    if is_size(_name(small)) and is_size(_name(large)):
+    if may_be_size(_name(small)) and may_be_size(_name(large)):
         return False
     return (small.is_rectangle and large.is_rectangle) or evenly_within(small, large)
 
@@ -188,7 +188,7 @@ def _are_sizes(one: Outline, other: Outline) -> bool:
         return True
     names = [_name(one), _name(other)]
     is_told = one.size_told or other.size_told
-    if not is_told and all(names) and names[0] != names[1] and not all(map(is_size, names)):
+    if not is_told and all(names) and names[0] != names[1] and not all(map(may_be_size, names)):
         return False
     shared = one.area.intersection(other.area).area
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)
@@ -219,7 +219,7 @@ def _name(outline: Outline) -> str:
     """What tells it from the others: its own name, its layer, or words alone in it that are a size."""
     if name := outline.ring.called or outline.layer:
         return name
-    words = [word.text.strip() for word in outline.words if is_size(word.text)]
+    words = [word.text.strip() for word in outline.words if may_be_size(word.text)]
     return words[0] if len(words) == 1 else ""
 
 

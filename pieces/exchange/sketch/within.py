@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
 
+from pieces.exchange.sketch.scale_square import scale_square
 from pieces.exchange.words.labels import is_automatic
 from pieces.exchange.words.words import is_called, is_size, read_words
 
@@ -227,6 +228,12 @@ def sort_out(found: Sequence[Outline], page: Floats | None, letters: Container[i
             outline.part, outline.why = "sign", LETTERS
         elif any(is_called(name, "test_square") for name in _names(outline)):
             outline.part, outline.why = "test square", "it is a square for checking the scale of a print"
+        elif (
+            outline.is_rectangle
+            and not outline.children
+            and (said := scale_square(outline.ring.points, _lines(outline)))
+        ):
+            outline.part, outline.why = "test square", said
         elif why := _frame(outline, page, len(found), by_layer=by_layer):
             outline.part = "frame"
             outline.why, outline.sure = why
@@ -250,8 +257,12 @@ def _leave_with(frame: Outline, parts: Iterable[Outline]) -> None:
 
 
 def _names(outline: Outline) -> list[str]:
-    lines = [line for word in outline.words for line in word.text.splitlines()]
-    return [name for name in (outline.ring.called, outline.layer, *lines) if name]
+    return [name for name in (outline.ring.called, outline.layer, *_lines(outline)) if name]
+
+
+def _lines(outline: Outline) -> list[str]:
+    """The lines of what is written in it."""
+    return [said for word in outline.words for line in word.text.splitlines() if (said := line.strip())]
 
 
 def _frame(outline: Outline, page: Floats | None, many: int, *, by_layer: bool = True) -> tuple[str, bool] | None:

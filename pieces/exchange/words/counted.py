@@ -21,7 +21,7 @@ GONE = "\0"
 """Stands in a line for each sign that was understood."""
 
 
-class Count(NamedTuple):
+class CutCount(NamedTuple):
     """A count in a line: where it stands, how many, whether in pairs, what is doubtful."""
 
     start: int
@@ -51,9 +51,9 @@ def without(line: str, spans: Iterable[tuple[int, int]]) -> str:
     return line
 
 
-def counts_in(line: str) -> list[Count]:
+def counts_in(line: str) -> list[CutCount]:
     """The counts in a line, in its order."""
-    found: list[Count] = []
+    found: list[CutCount] = []
     for read, needs in ((_both_sides, ("left", "right")), (_mirrored_too, ("turned",)), (_plain, ("any",))):
         for count in read(line) if all(_patterns()[need].search(line) for need in needs) else ():
             found.append(_with_what_follows(line, count))
@@ -76,69 +76,101 @@ def _number(name: str) -> str:
 
 
 @cache
-def _patterns() -> dict[str, re.Pattern[str]]:
+def _parts() -> dict[str, str]:
+    """Parts of patterns: lists of words by their key, numbers, and what may stand round them."""
     words = words_table()
     said = {key: any_of(value) for key, value in words.items() if isinstance(value, list)}
-    n, m, times = _number("n"), _number("m"), said["times"]
     materials = any_of(w for kind in ("material", "material_after") for all_ in words[kind].values() for w in all_)
-    a, b, join = said["left"], said["right"], rf"[\s_]*(?:[,;/|(-]|{said['joining']})?[\s_]*"
     mirrored = any_of([*words["mirrored"], *words["mirrored_after"]])
-    each = said["each"]
-    cut = rf"(?:{said['cut']}|{said['make']}|{said['quantity']})"
-    begun = rf"{EDGE}(?:{cut}[\s_.:=-]*)?(?:{each}[\s_]*)?(?:[x×][\s_]*)?"
+    cut, times, each = rf"(?:{said['cut']}|{said['make']}|{said['quantity']})", said["times"], said["each"]
     multiplied = rf"[\s_]*(?:{times}{END})?[\s_]*"
     of_material = rf"(?:{said['in']}[\s_]+)?{materials}"
     ends = rf"[\s_.-]*(?:$|[,;:/+&()\[\]|{GONE}]|(?:{times}|{of_material}|{mirrored}|{said['pair']}){END})"
-    stop = f"(?={ends})"
-    twice = r"(?:(?P<before>\d{1,3})[\s_]*(?=[(]))?[(]?"
-    of_all = r"(?<!\bof )(?<!\bhas )(?<!\bhat )(?<!\ball )"
-    named = any_of(w for all_ in words["material"].values() for w in all_)
-    patterns = {
+    return said | {
+        "n": _number("n"),
+        "m": _number("m"),
+        "materials": materials,
+        "named": any_of(w for all_ in words["material"].values() for w in all_),
+        "any_mirrored": mirrored,
+        "any_cut": cut,
+        "join": rf"[\s_]*(?:[,;/|(-]|{said['joining']})?[\s_]*",
+        "amount": rf"{EDGE}(?:{cut}[\s_.:=-]*)?(?:{each}[\s_]*)?(?:[x×][\s_]*)?{_number('n')}{multiplied}",
+        "too": rf"{_number('m')}{multiplied}{mirrored}{END}",
+        "second": rf"{_number('m')}{multiplied}",
+        "so often": rf"(?:{times}(?![^\W_]|[\s_]*\d))?",
+        "ends": ends,
+        "stop": f"(?={ends})",
+        "twice": r"(?:(?P<before>\d{1,3})[\s_]*(?=[(]))?[(]?",
+        "of_all": r"(?<!\bof )(?<!\bhas )(?<!\bhat )(?<!\ball )",
+    }
+
+
+@cache
+def _patterns() -> dict[str, re.Pattern[str]]:
+    every = _of_halves(_parts()) | _of_counts(_parts()) | _of_the_rest(_parts())
+    return {key: re.compile(pattern, re.IGNORECASE) for key, pattern in every.items()}
+
+
+def _of_halves(p: dict[str, str]) -> dict[str, str]:
+    """Counts of left and right, and of what is mirrored."""
+    return {
         **{
-            f"both {one}": rf"{begun}{n}{multiplied}{one}{END}{join}(?:{cut}[\s_]*)?{m}{multiplied}{other}{END}"
-            for one, other in ((a, b), (b, a))
+            f"both {one}": rf"{p['amount']}{one}{END}{p['join']}(?:{p['any_cut']}[\s_]*)?{p['second']}{other}{END}"
+            for one, other in ((p["left"], p["right"]), (p["right"], p["left"]))
         },
         **{
-            f"either {one}": rf"{begun}{n}{multiplied}(?P<each>{each}[\s_]*)?{one}{END}{join}{other}{END}"
-            for one, other in ((a, b), (b, a))
+            f"either {one}": rf"{p['amount']}(?P<each>{p['each']}[\s_]*)?{one}{END}{p['join']}{other}{END}"
+            for one, other in ((p["left"], p["right"]), (p["right"], p["left"]))
         },
         **{
-            f"cut {one}": rf"{EDGE}{said['cut']}[\s_:-]*{one}{END}{join}{other}{END}"
-            for one, other in ((a, b), (b, a))
+            f"cut {one}": rf"{EDGE}{p['cut']}[\s_:-]*{one}{END}{p['join']}{other}{END}"
+            for one, other in ((p["left"], p["right"]), (p["right"], p["left"]))
         },
-        "plus": rf"{begun}{n}{multiplied}{said['joining']}[\s_]*{m}{multiplied}{mirrored}{END}",
-        "of": rf"{begun}{n}{multiplied}[,(]?[\s_]*(?:of these|davon|dont)?[\s_]*{m}{multiplied}{mirrored}{END}",
-        "over": rf"{begun}{n}{multiplied}[,(]?[\s_]*{said['joining']}?[\s_]*{said['turn_over']}[\s_]*{m}{END}",
-        "and over": rf"{begun}{n}{multiplied}{said['joining']}[\s_]*{said['turn_over']}{END}",
-        "count 1": rf"{EDGE}{twice}(?:{cut}[\s_.:=-]*)?{n}[\s_-]*(?P<pair>{said['pair']}){END}",
-        "count 2": rf"{EDGE}{said['cut']}[\s_:=-]*(?:{times}[\s_]*)?{n}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?{END}",
-        "count 3": rf"{EDGE}{said['cut']}[\s_:]*[(\[][x×]?{n}[\s_]*(?:{times}(?![^\W_]|[\s_]*\d))?[)\]]",
-        "count 4": rf"{EDGE}{said['cut']}[\s_:-]*{n}(?={any_of(words['counted'])}{END})",
-        "count 5": rf"{EDGE}{n}[\s_]*{times}[\s_:-]*{said['cut']}{END}",
-        "count 6": rf"{EDGE}{n}[\s_]*{said['cut']}{END}",
-        "count 7": rf"{EDGE}(?<![\d.,]){n}[\s_-]*{times}{END}(?![\s_]*[\d½¼¾])",
-        "count 8": rf"(?<![\d.,½¼¾])(?<![\d½¼¾]\s){EDGE}[x×][\s_]*{n.replace('{1,3}', '{1,2}')}{END}(?![.,]\d)",
-        "count 9": rf"{EDGE}{said['make']}[\s_:-]*(?:[x×][\s_]*)?{n}{END}(?={ends}|[\s_]*{said['counted']}{END}{ends})",
-        "count 10": rf"{EDGE}{said['quantity']}[\s_.:=()-]*(?:[x×][\s_]*)?{n}{END}{stop}",
-        "count 11": rf"{of_all}{EDGE}(?<![\d.,/]){n}[\s_-]*{said['counted']}{END}{stop}",
-        "count 12": rf"{EDGE}(?:(?<=[:=])|(?<=[:=]\s)){n}{END}{stop}",
-        "count 13": rf"{EDGE}(?<![\d.,]){n}[\s_]+(?:{said['in']}[\s_]+)?(?={materials}{END})",
-        "count 14": rf"{EDGE}{said['cut']}[\s_:-]*(?:a[\s_]+)?(?P<pair>{said['pair']}){END}",
-        "count 15": rf"{EDGE}(?P<pair>{said['pair']}){END}",
-        "mirrored after": rf"[\s_,(:-]*(?:in[\s_]+)?(?P<word>{any_of(words['mirrored_after'])}){END}",
-        "counted after": rf"[\s_]*(?:{said['counted']}|{each}){END}",
-        "per": rf"[\s_]*(?P<word>{said['per']}[\s_]+[^\W\d_]+)",
-        "range": rf"[\s_]*(?:[-–/]|{said['or']}[\s_])[\s_]*{m}{END}",
-        "after material": rf"{named}[\s_]*$",
-        "material and number": rf"{EDGE}{named}[\s_]+{n}{END}{stop}",
-        "count word": rf"{EDGE}(?:{cut}|{said['pair']}|{said['perhaps']}){END}",
-        "any": rf"\d|(?:{EDGE}|[x×]){_number('n')}|{EDGE}(?:{said['pair']}|{said['cut']}){END}",
-        "left": rf"(?:{EDGE}|\d){a}{END}",
-        "right": rf"(?:{EDGE}|\d){b}{END}",
-        "turned": rf"{EDGE}(?:{mirrored}|{said['turn_over']}){END}",
-        "number": rf"{EDGE}(?:{n}|{said['doubled']}){END}",
+        "plus": rf"{p['amount']}{p['joining']}[\s_]*{p['too']}",
+        "of": rf"{p['amount']}[,(]?[\s_]*(?:of these|davon|dont)?[\s_]*{p['too']}",
+        "over": rf"{p['amount']}[,(]?[\s_]*{p['joining']}?[\s_]*{p['turn_over']}[\s_]*{p['m']}{END}",
+        "and over": rf"{p['amount']}{p['joining']}[\s_]*{p['turn_over']}{END}",
     }  # fmt: skip
-    return {key: re.compile(pattern, re.IGNORECASE) for key, pattern in patterns.items()}
+
+
+def _of_counts(p: dict[str, str]) -> dict[str, str]:
+    """All other counts, in the order in which they are tried."""
+    return {
+        "count 1": rf"{EDGE}{p['twice']}(?:{p['any_cut']}[\s_.:=-]*)?{p['n']}[\s_-]*(?P<pair>{p['pair']}){END}",
+        "count 2": rf"{EDGE}{p['cut']}[\s_:=-]*(?:{p['times']}[\s_]*)?{p['n']}[\s_]*{p['so often']}{END}",
+        "count 3": rf"{EDGE}{p['cut']}[\s_:]*[(\[][x×]?{p['n']}[\s_]*{p['so often']}[)\]]",
+        "count 4": rf"{EDGE}{p['cut']}[\s_:-]*{p['n']}(?={p['counted']}{END})",
+        "count 5": rf"{EDGE}{p['n']}[\s_]*{p['times']}[\s_:-]*{p['cut']}{END}",
+        "count 6": rf"{EDGE}{p['n']}[\s_]*{p['cut']}{END}",
+        "count 7": rf"{EDGE}(?<![\d.,]){p['n']}[\s_-]*{p['times']}{END}(?![\s_]*[\d½¼¾])",
+        "count 8": rf"(?<![\d.,½¼¾])(?<![\d½¼¾]\s){EDGE}[x×][\s_]*{p['n'].replace('{1,3}', '{1,2}')}{END}(?![.,]\d)",
+        "count 9": rf"{EDGE}{p['make']}[\s_:-]*(?:[x×][\s_]*)?{p['n']}{END}(?=(?:\s*{p['counted']}{END})?{p['ends']})",
+        "count 10": rf"{EDGE}{p['quantity']}[\s_.:=()-]*(?:[x×][\s_]*)?{p['n']}{END}{p['stop']}",
+        "count 11": rf"{p['of_all']}{EDGE}(?<![\d.,/]){p['n']}[\s_-]*{p['counted']}{END}{p['stop']}",
+        "count 12": rf"{EDGE}(?:(?<=[:=])|(?<=[:=]\s)){p['n']}{END}{p['stop']}",
+        "count 13": rf"{EDGE}(?<![\d.,]){p['n']}[\s_]+(?:{p['in']}[\s_]+)?(?={p['materials']}{END})",
+        "count 14": rf"{EDGE}{p['cut']}[\s_:-]*(?:a[\s_]+)?(?P<pair>{p['pair']}){END}",
+        "count 15": rf"{EDGE}(?P<pair>{p['pair']}){END}",
+    }  # fmt: skip
+
+
+def _of_the_rest(p: dict[str, str]) -> dict[str, str]:
+    """What may follow a count, and what is looked for first."""
+    return {
+        "mirrored after": rf"[\s_,(:-]*(?:in[\s_]+)?(?P<word>{p['mirrored_after']}){END}",
+        "counted after": rf"[\s_]*(?:{p['counted']}|{p['each']}){END}",
+        "per": rf"[\s_]*(?P<word>{p['per']}[\s_]+[^\W\d_]+)",
+        "range": rf"[\s_]*(?:[-–/]|{p['or']}[\s_])[\s_]*{p['m']}{END}",
+        "after material": rf"{p['named']}[\s_]*$",
+        "material and number": rf"{EDGE}{p['named']}[\s_]+{p['n']}{END}{p['stop']}",
+        "count word": rf"{EDGE}(?:{p['any_cut']}|{p['pair']}|{p['perhaps']}){END}",
+        "any": rf"\d|(?:{EDGE}|[x×]){p['n']}|{EDGE}(?:{p['pair']}|{p['cut']}){END}",
+        "whole": rf"{EDGE}{p['whole']}{END}",
+        "left": rf"(?:{EDGE}|\d){p['left']}{END}",
+        "right": rf"(?:{EDGE}|\d){p['right']}{END}",
+        "turned": rf"{EDGE}(?:{p['any_mirrored']}|{p['turn_over']}){END}",
+        "number": rf"{EDGE}(?:{p['n']}|{p['doubled']}){END}",
+    }  # fmt: skip
 
 
 @cache
@@ -152,7 +184,7 @@ def _value(text: str) -> int:
     return number if number <= MOST_CUT else 0
 
 
-def _both_sides(line: str) -> list[Count]:
+def _both_sides(line: str) -> list[CutCount]:
     """Counts of left and of right: ``1 left, 1 right``, ``2L 2R``, ``1 each left and right``, ``cut L & R``."""
     found = []
     for key, pattern in _patterns().items():
@@ -172,13 +204,13 @@ def _both_sides(line: str) -> list[Count]:
     return found
 
 
-def _paired(match: re.Match[str], many: int, more: int) -> Count:
+def _paired(match: re.Match[str], many: int, more: int) -> CutCount:
     """A count of which half is mirrored, or not half."""
     doubt = f"says that {more} more are cut one way round than the other: write them as two pieces" if more else ""
-    return Count(*match.span(), many, not more, doubt)
+    return CutCount(*match.span(), many, not more, doubt)
 
 
-def _mirrored_too(line: str) -> list[Count]:
+def _mirrored_too(line: str) -> list[CutCount]:
     """Counts of which some are mirrored: ``cut 2 + 2 mirrored``, ``cut 2 (1 mirrored)``, ``cut 1, reverse 1``."""
     found = []
     for key in ("plus", "over", "of", "and over"):
@@ -195,14 +227,16 @@ def _mirrored_too(line: str) -> list[Count]:
     return found
 
 
-def _plain(line: str) -> list[Count]:
+def _plain(line: str) -> list[CutCount]:
     """All other counts."""
-    found: list[Count] = []
+    found: list[CutCount] = []
     patterns = _patterns()
     after_materials = len(patterns["material and number"].findall(line)) > 1
     for key in (key for key in patterns if key.startswith("count ") and key != "count word"):
         for match in patterns[key].finditer(line):
             said = match.groupdict()
+            if key == "count 11" and patterns["whole"].search(line):
+                continue  # "Pattern: 12 pieces" is of all pieces
             if key == "count 12" and not patterns["after material"].search(line[: match.start()].rstrip(" \t:=_")):
                 continue
             many = _value(said["n"]) if said.get("n") else 1
@@ -213,15 +247,15 @@ def _plain(line: str) -> list[Count]:
             before = int(said.get("before") or many)
             if before != many:
                 many, doubt = before, f"says both {before} and {many}: {before} is taken"
-            found.append(Count(*match.span(), many, pair, doubt))
+            found.append(CutCount(*match.span(), many, pair, doubt))
         line = without(line, [count[:2] for count in found])
     if after_materials:
         matches = patterns["material and number"].finditer(line)
-        found += [Count(*match.span("n"), _value(match["n"]) or 1) for match in matches]
+        found += [CutCount(*match.span("n"), _value(match["n"]) or 1) for match in matches]
     return found
 
 
-def _with_what_follows(line: str, count: Count) -> Count:
+def _with_what_follows(line: str, count: CutCount) -> CutCount:
     """A count with the words right after it that belong to it."""
     patterns, (start, end, many, pair, doubt) = _patterns(), count
     if rest := patterns["range"].match(line, end):
@@ -234,12 +268,12 @@ def _with_what_follows(line: str, count: Count) -> Count:
         end, pair = rest.end(), True
     if rest := patterns["per"].match(line, end):
         doubt = doubt or f"says {many} {' '.join(rest['word'].split())}: {many} is taken"
-    return Count(start, end, many, pair, doubt)
+    return CutCount(start, end, many, pair, doubt)
 
 
-def merged(counts: Sequence[Count], line: str) -> list[Count]:
+def merged(counts: Sequence[CutCount], line: str) -> list[CutCount]:
     """Counts with what says the same once more: ``cut 2 (1 pair)``."""
-    done: list[Count] = []
+    done: list[CutCount] = []
     for count in counts:
         last = done[-1] if done else None
         between = line[last.end : count.start] if last else ""
@@ -247,7 +281,7 @@ def merged(counts: Sequence[Count], line: str) -> list[Count]:
             doubt = last.doubt or count.doubt
             if last.many != count.many and not (count.pair and last.pair):
                 doubt = f"says both {last.many} and {count.many}: {last.many} is taken"
-            done[-1] = Count(last.start, count.end, last.many or count.many, pair=True, doubt=doubt)
+            done[-1] = CutCount(last.start, count.end, last.many or count.many, pair=True, doubt=doubt)
         else:
             done.append(count)
     return done

@@ -18,7 +18,7 @@ _BARE = ("layer", "ebene", "calque", "group", "gruppe", "groupe", "path", "figur
 
 _PATTERN = re.compile(
     rf"_?(?:(?:{'|'.join(map(re.escape, _AUTOMATIC))})[\s_.-]*[\d#][\w.-]*(?:\s*\(\d+\))?|{'|'.join(_BARE)}"
-    r"|[a-z]?[0-9a-f]{8,}|[a-z]\d+)",
+    r"|[a-z]?[0-9a-f]{8,}|[a-z]\d+|\w*(?:sans|serif|mono)\w*-[0-9a-f]{1,5})",
     re.IGNORECASE,
 )
 

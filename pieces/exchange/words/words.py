@@ -11,7 +11,7 @@ from pieces.exchange.words.counted import (
     EDGE,
     END,
     GONE,
-    Count,
+    CutCount,
     any_of,
     counts_in,
     holds_a_number,
@@ -115,6 +115,11 @@ def is_size(text: str) -> bool:
     return bool(_SIZE.fullmatch(text.strip()))
 
 
+def may_be_size(text: str) -> bool:
+    """The same where outlines lie over one another like sizes: there ``8`` is one, and no number of a piece."""
+    return is_size(text) or bool(re.fullmatch(r"(?:size\s*)?[2-9]", text.strip(), re.IGNORECASE))
+
+
 def in_size_order(names: Iterable[str]) -> list[str]:
     """Names of sizes, smallest first, where all are letters such as ``XS`` or all are numbers; or else as they are."""
     given = list(names)
@@ -182,18 +187,18 @@ def _read(line: str, said: Said) -> str:
     return left
 
 
-def _mirrored(counts: list[Count], turned: Sequence[tuple[int, int]]) -> list[Count]:
+def _mirrored(counts: list[CutCount], turned: Sequence[tuple[int, int]]) -> list[CutCount]:
     """Counts with the words "mirrored" and the like, which belong to the count before them, or else to the first."""
     for start, end in turned:
         if not counts:
-            return [Count(start, end, 2, pair=True)]
+            return [CutCount(start, end, 2, pair=True)]
         at = max((n for n, count in enumerate(counts) if count.start < start), default=0)
         odd = f"says {counts[at].many}, mirrored: {counts[at].many} is taken" if counts[at].many % 2 else ""
         counts[at] = counts[at]._replace(pair=True, doubt=counts[at].doubt or odd)
     return counts
 
 
-def _of_materials(counts: Sequence[Count], line: str) -> tuple[list[tuple[int, int]], list[CutNote]]:
+def _of_materials(counts: Sequence[CutCount], line: str) -> tuple[list[tuple[int, int]], list[CutNote]]:
     """Where the materials of a line stand that belong to what is cut, and the counts with their materials."""
     found: list[tuple[int, int, Material]] = []
     for material in get_args(Material):

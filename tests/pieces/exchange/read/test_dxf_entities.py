@@ -93,3 +93,15 @@ def test_codes_with_noughts_before_them_are_counted(tmp_path: Path, code: str) -
     text = path.read_text(encoding="utf-8").replace("  0\nLWPOLYLINE", f"{code}\nLWPOLYLINE")
     path.write_text(text, encoding="utf-8")
     assert read(path).report.account.places() == {"piece": 1}
+
+
+def test_an_attribute_is_read_with_its_tag(tmp_path: Path) -> None:
+    """A bare number in an attribute says by its tag what it counts: QTY, and not a number of the piece."""
+
+    def draw(document: Drawing, space: Modelspace) -> None:
+        document.blocks.new("tab").add_lwpolyline(SQUARE, close=True)
+        placed = space.add_blockref("tab", (0, 0))
+        placed.add_attrib("QTY", "4", (20, 30))
+
+    (piece,) = read(dxf(tmp_path / "a.dxf", draw)).pieces
+    assert (piece.name, piece.cut) == ("tab", 4)

@@ -60,3 +60,16 @@ def test_areas_far_away_are_left_out(tmp_path: Path, far: float) -> None:
 
     with pytest.raises(FormatError, match="no piece to cut: HATCH"):
         read(dxf(tmp_path / "a.dxf", draw))
+
+
+def test_an_area_beside_lines_is_named(tmp_path: Path) -> None:
+    """Where there are lines, an area as large as a piece that none of them shows is left out by its layer and size."""
+
+    def draw(_: Drawing, space: Modelspace) -> None:
+        space.add_lwpolyline(FRONT, close=True)
+        for points, layer in ((FRONT, "fill"), ([(400, 0), (500, 0), (500, 150), (400, 150)], "patch")):
+            space.add_hatch(dxfattribs={"layer": layer}).paths.add_polyline_path(points, is_closed=True)
+
+    left = [(out.what, out.why) for out in read(dxf(tmp_path / "a.dxf", draw)).report.left_out]
+    assert ("HATCH", "it only fills what lines show already") in left
+    assert any(what == "HATCH on layer 'patch' of 100 × 150 mm" and "without a line" in why for what, why in left)

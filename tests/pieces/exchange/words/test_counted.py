@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pieces.exchange.words.counted import Count, counts_in, holds_a_number, merged, without
+from pieces.exchange.words.counted import CutCount, counts_in, holds_a_number, merged, without
 
 
 def test_where_counts_stand() -> None:
@@ -28,7 +28,7 @@ def test_the_same_said_twice_is_one_count() -> None:
 def test_unlike_halves_are_told(line: str, more: int) -> None:
     """Left and right that are not as many are counted together, and told."""
     (one,) = counts_in(line)
-    assert isinstance(one, Count) and one.pair == (more == 0)
+    assert isinstance(one, CutCount) and one.pair == (more == 0)
     assert (f"{more} more" in one.doubt) == (more > 0)
 
 
