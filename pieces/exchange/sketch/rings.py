@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import islice, product
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,7 +12,7 @@ from pieces.exchange.mend.tidy import is_beyond_mending
 from pieces.exchange.sketch.sketch import printable_name
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator, Sequence
 
     from numpy.typing import NDArray
 
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
 
 SAME = 0.1
 """Outlines that are nowhere farther apart are one, drawn twice, mm."""
+
+MOST_COMPARED, MOST_CORNERS = 2000, 1000
+"""Outlines that are held against one another, two by two, and corners of such an outline, at the most."""
 
 NEAR = 5.0
 """A line that was dropped belongs to an outline that it is this near to, mm."""
@@ -76,20 +80,12 @@ def _each_once(rings: list[JoinedLine], report: ImportReport) -> list[JoinedLine
     """Outlines without those that lie on another but for a hair; the one that has a name is kept. That is told."""
     import shapely
 
-    lines = [shapely.LinearRing(ring.points) if len(ring.points) > 2 and not ring.area else None for ring in rings]
-    bounds = shapely.bounds(np.array(lines))
-    places = np.array([at for at, line in enumerate(lines) if line is not None], dtype=int)
-    if len(places) < 2:
-        return rings
-    tree = shapely.STRtree(shapely.points(bounds[places][:, :2]))
-    one, other = places[tree.query(tree.geometries, predicate="dwithin", distance=2 * SAME)]
     gone: dict[int, str] = {}
-    for first, second in zip(one.tolist(), other.tolist(), strict=True):
-        if first >= second or first in gone or second in gone:
+    for first, second in islice(_alike_boxes(rings), MOST_COMPARED):
+        if first in gone or second in gone:
             continue
-        if not np.allclose(bounds[first], bounds[second], atol=SAME, rtol=0.0):
-            continue
-        apart = float(shapely.hausdorff_distance(lines[first], lines[second]))
+        one, other = (shapely.LinearRing(rings[at].points) for at in (first, second))
+        apart = float(shapely.hausdorff_distance(one, other))
         if apart <= SAME:
             kept, lost = (second, first) if rings[second].called and not rings[first].called else (first, second)
             name = printable_name(rings[kept].called, "another")
@@ -99,6 +95,20 @@ def _each_once(rings: list[JoinedLine], report: ImportReport) -> list[JoinedLine
         report.leave(f"the outline '{name}'" if name else "an outline", why, rings[at].numbers)
         report.guess(f"{f'the outline of {name!r}' if name else 'an outline'}: {why}: if both are to be cut, move one")
     return [ring for at, ring in enumerate(rings) if at not in gone]
+
+
+def _alike_boxes(rings: Sequence[JoinedLine]) -> Iterator[tuple[int, int]]:
+    """Two by two, outlines of lines whose boxes are the same but for a hair."""
+    known: dict[tuple[int, ...], list[int]] = {}
+    for at, ring in enumerate(rings):
+        if len(ring.points) < 3 or len(ring.points) > MOST_CORNERS or ring.area:
+            continue
+        box = np.concatenate([ring.points.min(axis=0), ring.points.max(axis=0)]) / (2 * SAME)
+        places = zip(np.floor(box - 0.5).astype(int).tolist(), np.floor(box + 0.5).astype(int).tolist(), strict=True)
+        near = {other for key in product(*(set(pair) for pair in places)) for other in known.get(key, ())}
+        for other in sorted(near):
+            yield other, at
+        known.setdefault(tuple(np.floor(box).astype(int).tolist()), []).append(at)
 
 
 def _spread(ring: Floats) -> Floats:
