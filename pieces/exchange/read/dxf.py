@@ -34,7 +34,7 @@ from pieces.exchange.read.dxf_records import records_of, style_of
 from pieces.exchange.read.dxf_signs import decoded
 from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
-from pieces.exchange.sketch.within import DRILL_HOLE
+from pieces.exchange.sketch.outline import DRILL_HOLE
 from pieces.exchange.source import read_source
 from pieces.exchange.standard import UNITS, record, role_of
 

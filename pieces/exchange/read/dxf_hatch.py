@@ -9,7 +9,7 @@ import numpy as np
 from pieces.exchange.drawing import DrawnLine
 from pieces.exchange.mend.arc import FINE
 from pieces.exchange.mend.joining import as_ring
-from pieces.exchange.sketch.within import DRILL_HOLE
+from pieces.exchange.sketch.outline import DRILL_HOLE
 from pieces.exchange.standard import role_of
 from pieces.piece.polygon import FARTHEST
 

@@ -19,11 +19,12 @@ from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
 from pieces.exchange.sketch.nested import choose_size
 from pieces.exchange.sketch.notched import put_on_sew_line
+from pieces.exchange.sketch.outline import outlines_of
 from pieces.exchange.sketch.rings import note_joins, outlines_once
 from pieces.exchange.sketch.scale_square import UNIT_DOUBT
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.strokes import cut_at, joined_marks, joined_points
-from pieces.exchange.sketch.within import MAY_BE_HOLE, outlines_of, sort_out
+from pieces.exchange.sketch.within import MAY_BE_HOLE, sort_out
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -35,7 +36,7 @@ if TYPE_CHECKING:
     from pieces.exchange.drawing import Drawing, DrawnLine, Mark
     from pieces.exchange.imported import ImportReport, ReadingChoices
     from pieces.exchange.mend.joining import JoinedLine
-    from pieces.exchange.sketch.within import Outline
+    from pieces.exchange.sketch.outline import Outline
     from pieces.piece.piece import InnerKind
 
     Floats = NDArray[np.float64]

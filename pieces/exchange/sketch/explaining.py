@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from pieces.exchange.account import Sureness
     from pieces.exchange.drawing import Drawing
     from pieces.exchange.imported import ImportReport
-    from pieces.exchange.sketch.within import Outline
+    from pieces.exchange.sketch.outline import Outline
 
 
 def name_roles(drawing: Drawing, report: ImportReport) -> None:

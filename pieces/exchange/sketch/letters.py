@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from pieces.exchange.sketch.within import FULL
+from pieces.exchange.sketch.outline import FULL
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from pieces.exchange.sketch.within import Outline
+    from pieces.exchange.sketch.outline import Outline
 
 TALLEST = 80.0
 """A letter is no larger, either way, mm: common practice, no source."""

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     from pieces.exchange.drawing import Word
     from pieces.exchange.imported import ImportReport
+    from pieces.exchange.sketch.outline import Outline
     from pieces.exchange.sketch.sketch import Sketch
-    from pieces.exchange.sketch.within import Outline
     from pieces.exchange.words.words import Said
 
 LONGEST_LABEL = 200

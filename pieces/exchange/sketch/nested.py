@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from pieces.exchange.imported import ImportReport
-    from pieces.exchange.sketch.within import Outline
+    from pieces.exchange.sketch.outline import Outline
 
     Floats = NDArray[np.float64]
 
