@@ -169,7 +169,7 @@ def _numbered(crossings: Floats, ways: tuple[float, float]) -> dict[tuple[int, i
     for way in (down, over):
         ahead = np.where((gone @ way) > 0.96 * far, far, np.inf).min(axis=1)
         steps.append(float(np.median(ahead[np.isfinite(ahead)])) if np.isfinite(ahead).any() else np.inf)
-    tree = shapely.STRtree(shapely.points(crossings))
+    tree = shapely.STRtree(np.asarray(shapely.points(crossings)).tolist())
     best: dict[tuple[int, int], int] = {}
     middle = np.hypot(*(crossings - np.median(crossings, axis=0)).T)
     tried: set[int] = set()

@@ -43,6 +43,9 @@ MOST_MISSED = 0.25
 """Corners of flat sheets that lie still are missed by no more, mm, root mean square, when all are joined: by rendered
 photos 0.02; one that is moved by 8 mm between two photos 0.45, as cameras give way (`test_together.py`)."""
 
+MOST_BOWED = 50.0
+"""So far may the sum of squares fall, in deviations, where a sheet is allowed to rise: see `benchmarks/README.md`."""
+
 MOST_KEPT_OFF = 0.5
 """Of the corners of a sheet so many must fit the joined table."""
 
@@ -105,6 +108,7 @@ def join_tables(tables: Sequence[SeenTable]) -> JoinedTable:
             noise[n] = max(LEAST_NOISE, float(np.median(inside)) / 1.1774)  # the median of a Rayleigh distribution
             kept[n] = {letter: each <= FAR_OFF * noise[n] for letter, each in off.items()}
     _refuse_moved(tables, problem, values, kept)
+    _refuse_bowed(tables, problem, values, spread)
     bows = problem.bows(values, spread)
     cameras = []
     for n, table in enumerate(tables):
@@ -148,6 +152,20 @@ def _refuse_moved(
         f"{tables[n].name}: sheet {letter} lies otherwise than in {others or 'the other photos'}: leave all sheets and"
         " the pattern where they are until the last photo is taken, and take all of them again"
     )
+
+
+def _refuse_bowed(tables: Sequence[SeenTable], problem: _Problem, values: Floats, spread: Floats) -> None:
+    """Refuse sheets that rise over the table: where they are allowed to, the corners are missed by far less."""
+    off, slope = problem.residuals(values)
+    for letter, lifted in problem.lifted(values).items():
+        own = lifted - slope @ (spread @ (slope.T @ lifted))  # what no camera explains
+        high = np.linalg.lstsq(own, off, rcond=None)[0]
+        if float(off @ own @ high) > MOST_BOWED:
+            names = joined_names([table.name for table in tables if letter in _letters(table)])
+            raise FormatError(
+                f"{names}: sheet {letter} does not lie flat: it rises by about {np.abs(high).max():.1f} mm: lay it"
+                " on a hard table, tape it down at all four sides, and take the photo again"
+            )
 
 
 def _letters(table: SeenTable) -> list[str]:
@@ -219,27 +237,30 @@ class _Problem:
             slopes.append(lens)
         return np.concatenate(off), np.vstack(slopes)
 
-    def bows(self, values: Floats, spread: Floats) -> list[Floats]:
-        """By how much all values are off for each way in which a sheet may rise over the table.
+    def lifted(self, values: Floats) -> dict[str, Floats]:
+        """How all residuals follow each way in which a sheet may rise over the table, a mm: shape (residuals, 3).
 
-        It may be bowed along one side or the other, or twisted, each by `BOW`.
+        It may be bowed along one side or the other, or twisted.
         """
-        _, slope = self.residuals(values)
-        found = []
+        found = {}
         for letter in sorted({sheet.board.letter for table in self.tables for sheet in table.sheets}):
-            for way in range(3):
-                moved = []
-                for n, table in enumerate(self.tables):
-                    for sheet in table.sheets:
-                        is_kept = self.kept[n][sheet.board.letter]
-                        camera, points = self.shown(values, n, sheet)
-                        far = 2 * sheet.places[is_kept] / sheet.board.size - 1
-                        high = (1 - far[:, 0] ** 2, 1 - far[:, 1] ** 2, far[:, 0] * far[:, 1])[way]
-                        up = BOW * high[:, None] * by_height(camera, points[is_kept]) / self.noise[n]
-                        moved.append(up.ravel() * (sheet.board.letter == letter))
-                    moved.append(np.zeros(LENS))
-                found.append(np.asarray(spread @ (slope.T @ np.concatenate(moved))))
+            moved = []
+            for n, table in enumerate(self.tables):
+                for sheet in table.sheets:
+                    is_kept = self.kept[n][sheet.board.letter]
+                    camera, points = self.shown(values, n, sheet)
+                    far = 2 * sheet.places[is_kept] / sheet.board.size - 1
+                    high = np.column_stack([1 - far[:, 0] ** 2, 1 - far[:, 1] ** 2, far[:, 0] * far[:, 1]])
+                    up = by_height(camera, points[is_kept])[:, :, None] * high[:, None] / self.noise[n]
+                    moved.append(up.reshape(-1, 3) * (sheet.board.letter == letter))
+                moved.append(np.zeros((LENS, 3)))
+            found[letter] = np.vstack(moved)
         return found
+
+    def bows(self, values: Floats, spread: Floats) -> list[Floats]:
+        """By how much all values are off for each way in which a sheet may rise over the table, each by `BOW`."""
+        _, slope = self.residuals(values)
+        return [BOW * np.asarray(spread @ (slope.T @ way)) for each in self.lifted(values).values() for way in each.T]
 
 
 def _by_pose(camera: Floats, points: Floats, pose: Floats) -> Floats:

@@ -49,6 +49,6 @@ def test_no_mat(what: str) -> None:
     """A table of checks has no squares of a mat, nor has noise, which crosses everywhere: what to do is said."""
     grey = cv2.cvtColor(rendered(), cv2.COLOR_BGR2GRAY).astype(np.uint8)
     if what != "checks":
-        grey = np.random.default_rng(1).integers(0, 255 if what == "noise" else 1, grey.shape).astype(np.uint8)
+        grey = np.random.default_rng(1).integers(0, 255 if what == "noise" else 1, grey.shape, np.uint8)
     with pytest.raises(FormatError, match=r"squares of a cutting mat are not found|do not make even squares"):
         find_mat(grey, "a.jpg", 25.4)
