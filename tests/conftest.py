@@ -12,6 +12,7 @@ from hypothesis import HealthCheck, settings
 from pieces import GARMENTS, Body, PieceSet
 from pieces.garments import JacketStyle
 from pieces.length import inches
+from pieces.units import Units, speaking
 from tests.make.instances import MISSING
 
 if TYPE_CHECKING:
@@ -33,6 +34,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         help="go on with each generated test for so long, not with a sample",
     )
     parser.addoption("--first", type=int, default=0, metavar="NUMBER", help="of each generated test, instead of 0")
+
+
+@pytest.fixture(autouse=True)
+def units_of_its_own() -> Iterator[None]:
+    """Begin each test in inches: errors are told in the units of the job that was read last."""
+    with speaking(Units.INCHES):
+        yield
 
 
 @pytest.fixture
