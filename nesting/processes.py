@@ -41,8 +41,11 @@ def begun_apart(*, is_copy: bool = False) -> Iterator[None]:
 
 
 def can_copy() -> bool:
-    """Whether a process can begin as a copy of this one, which has loaded all there is to load: with no threads."""
-    return sys.platform == "linux" and threading.active_count() == 1
+    """Whether a process can begin as a copy of this one: a copy has none of its threads, and waits for them for ever.
+
+    OpenCV has threads that Python does not know of.
+    """
+    return sys.platform == "linux" and threading.active_count() == 1 and "cv2" not in sys.modules
 
 
 def listen() -> None:

@@ -63,6 +63,8 @@ class ApartReading(NamedTuple):
         What to do where the file takes too much.
     spent
         Seconds of the processor that were taken before, which count as well.
+    is_copy
+        Whether the process begins as a copy of this one, which must have no threads, and have loaded what it takes.
     """
 
     read: Callable[[Path, Any, HearStep], bytes]
@@ -71,6 +73,7 @@ class ApartReading(NamedTuple):
     advice: str
     begin: Callable[[], None] | None = None
     spent: float = 0.0
+    is_copy: bool = False
 
 
 def read_apart(path: Path, how: ApartReading, tell: HearStep | None = None) -> bytes:
@@ -85,15 +88,14 @@ def read_apart(path: Path, how: ApartReading, tell: HearStep | None = None) -> b
     """
     import multiprocessing
 
-    from nesting.processes import begun_apart, can_copy
+    from nesting.processes import begun_apart
     from reports.errors import OverLimitError
 
-    is_copy = can_copy()
-    context: Any = multiprocessing.get_context("fork" if is_copy else "spawn")
-    with begun_apart(is_copy=is_copy), warnings.catch_warnings():
+    context: Any = multiprocessing.get_context("fork" if how.is_copy else "spawn")
+    with begun_apart(is_copy=how.is_copy), warnings.catch_warnings():
         warnings.simplefilter("ignore", DeprecationWarning)  # of threads, which numpy has ended by then
         pipe, theirs = context.Pipe(duplex=False)
-        process = context.Process(target=_serve, args=(theirs, path, how, pipe if is_copy else None), daemon=True)
+        process = context.Process(target=_serve, args=(theirs, path, how, pipe if how.is_copy else None), daemon=True)
         process.start()
     theirs.close()
     try:

@@ -94,9 +94,10 @@ def read_file(path: Path, given: FileAsked, seconds: int = LIMITS.seconds) -> tu
         If it takes too much.
     """
     limits = ReadingLimits(seconds, LIMITS.memory * max(seconds, LIMITS.seconds) // LIMITS.seconds)
-    if can_copy():
+    is_copy = can_copy()
+    if is_copy:
         _load(path)
-    how = ApartReading(_read, given, limits, ADVICE, spent=time.process_time())
+    how = ApartReading(_read, given, limits, ADVICE, spent=time.process_time(), is_copy=is_copy)
     said = pickle.loads(read_apart(path, how))
     if isinstance(said, str):
         raise FormatError(said)

@@ -52,30 +52,30 @@ def answer(path: Path, given: Any, step: HearStep) -> bytes:
     return f"{path.name} {given}".encode()
 
 
-@pytest.fixture(params=[True, False], ids=["copy", "anew"])
-def begun(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Processes that begin as a copy of this one, as far as the system has them, or anew."""
-    is_copy = request.param and sys.platform == "linux"
-    monkeypatch.setattr("nesting.processes.can_copy", lambda: is_copy)
+each_begun = pytest.mark.parametrize(
+    "is_copy", [pytest.param(sys.platform == "linux", id="copy"), pytest.param(False, id="anew")]
+)
+"""Processes that begin as a copy of this one, as far as the system has them, or anew."""
 
 
-@pytest.mark.usefixtures("begun")
-def test_answer(tmp_path: Path) -> None:
+@each_begun
+def test_answer(tmp_path: Path, is_copy: bool) -> None:
     """What a process says comes back as it was said, and so does each step before."""
     steps = list[bytes]()
-    assert read_apart(tmp_path / "a.csv", ApartReading(answer, 7, SHORT, "smaller"), steps.append) == b"a.csv 7"
+    how = ApartReading(answer, 7, SHORT, "smaller", is_copy=is_copy)
+    assert read_apart(tmp_path / "a.csv", how, steps.append) == b"a.csv 7"
     assert steps == [b"begun"]
 
 
-@pytest.mark.usefixtures("begun")
+@each_begun
 @pytest.mark.parametrize(
     ("read", "why"),
     [(spin, r"a\.csv takes more than 1 s to read: smaller"), (fill, r"a\.csv takes more than 60 MB of memory to read")],
 )
-def test_limits(tmp_path: Path, read: Callable[[Path, Any, HearStep], bytes], why: str) -> None:
+def test_limits(tmp_path: Path, read: Callable[[Path, Any, HearStep], bytes], why: str, is_copy: bool) -> None:
     """What takes more time or memory than it may is ended, and said in one line."""
     with pytest.raises(OverLimitError, match=why):
-        read_apart(tmp_path / "a.csv", ApartReading(read, 0, SHORT, "smaller"))
+        read_apart(tmp_path / "a.csv", ApartReading(read, 0, SHORT, "smaller", is_copy=is_copy))
 
 
 def test_spent_before(tmp_path: Path) -> None:

@@ -54,7 +54,7 @@ def test_sound(tmp_path: Path, monkeypatch: MonkeyPatch) -> None:
         Ran("traceback", "", "Traceback (most recent call last):\n"),
         Ran(70, "", "ellwand: a fault\n"),
         Ran(2, "", "Usage: ellwand\n"),
-        Ran(2, "", f"ellwand: {'9' * 300}\n"),
+        Ran(2, "", f"ellwand: {'9' * 1000}\n"),
         Ran(2, "", "ellwand: two\nlines\n"),
         Ran(2, "", "ellwand: \x1b[31mred\n"),
         Ran(0, "", "RuntimeWarning: overflow\n"),

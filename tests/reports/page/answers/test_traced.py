@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from collections import OrderedDict
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -43,8 +44,9 @@ def test_a_photo_comes_back_as_a_job(tmp_path: Path) -> None:
 
 
 @pytest.mark.usefixtures("read_here")
-def test_decided_on(tmp_path: Path) -> None:
+def test_decided_on(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Outlines are decided on as those of a file are, and nothing is traced again; what it is measured by is kept."""
+    monkeypatch.setattr("reports.page.answers.traces._held", OrderedDict())
     data = kept(tmp_path, rendered()).read_bytes()
     by = PhotoAsked(line="180 mm")
     found = read_upload("front.jpg", data, ReadingChoices(), tmp_path / "kept", by=by)
