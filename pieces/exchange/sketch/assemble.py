@@ -332,7 +332,7 @@ def _add_direction(sketch: Sketch, stroke: DrawnLine, role: Literal["grain", "fo
         return
     report.account.put(sketch.release(role), "left out", sketch.name, why)
     if role == "grain":
-        sketch.grain_marks += [*marks, *([np.array(known)] if known is not None else [])]
+        sketch.grain_marks += [*marks, *report.account.drawn(before)]
         sketch.grain_heads = heads
     start, end = (tuple(line[at].tolist()) for at in (0, -1))
     setattr(sketch, role, (start, end))

@@ -28,6 +28,12 @@ def test_an_outline_drawn_twice_but_for_a_hair(by: float, pieces: int, tmp_path:
     assert any("'yoke'" in said and ("move one" in said or "overlap" in said) for said in found.report.guesses)
 
 
+def test_an_outline_without_a_name_is_drawn_twice(tmp_path: Path) -> None:
+    """No name is made up for the one that is kept."""
+    (out,) = read(svg(tmp_path / "a.svg", path(FRONT) + path(moved(0.7 * SAME)))).report.left_out
+    assert out.why == f"it lies on another, but for {0.7 * SAME:.2f} mm, and is taken for the same, drawn twice"
+
+
 def test_a_line_that_is_nearly_closed_says_what_to_do(tmp_path: Path) -> None:
     """It is named, with the gap, and the option that closes it; that option does."""
     gap = "M250,20 H350 V120 H250 V20.7"
