@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 SOURCE, NAME, CALLED, ROLE = "data-ell-source", "data-ell-name", "data-ell-called", "data-ell-role"
 WORDS, TEMPLATE, COPY, LAYER = (f"data-ell-{key}" for key in ("words", "template", "copy", "layer"))
+COPY_NAME, COPY_CALLED = (f"data-ell-copy-{key}" for key in ("name", "called"))
+"""What a copy is called: in place of the group, and of the shape, that it is a copy of."""
 
 GROUPS = ("svg", "g", "a", "switch")
 TEMPLATES = ("defs", "symbol")
@@ -138,7 +140,7 @@ class Elements:
         source = self._account.source(f"<{tag}>" + (f" '{called[:40]}'" if called else ""))
         child.set(SOURCE, str(source))
         if tag == "use":
-            self._use(child, source, parent, box)
+            self._use(child, source, parent, box, called)
             return
         if tag == "path" and child.get("d") is None:
             child.set("d", "")  # it draws nothing (SVG 2, 9.3.1), and the library asks for it
@@ -152,7 +154,7 @@ class Elements:
         elif why := settle_lengths(child, box):
             child.set(UNREAD, why)
 
-    def _use(self, child: ElementTree.Element, source: int, parent: Any, box: Box | None) -> None:
+    def _use(self, child: ElementTree.Element, source: int, parent: Any, box: Box | None, called: str) -> None:
         """Enter a copy: it says where something is drawn once more."""
         number = self._account.enter(source, "other")
         target = target_of(child)
@@ -163,6 +165,8 @@ class Elements:
                 f"several things have the id '{target[1:40]}', and one of them is copied: the first is read"
             )
         kind = "" if symbol is None else self._tag(symbol)
+        child.set(COPY_NAME, called)
+        child.set(COPY_CALLED, called if kind in SHAPES else "")
         if not target.startswith("#") or kind == "svg":
             child.set("href", "#")
             child.attrib.pop("{http://www.w3.org/1999/xlink}href", None)
