@@ -241,13 +241,20 @@ def _labels(child: ElementTree.Element, name: str, role: StandardRole) -> tuple[
     if is_automatic(called):
         called = ""
     part = role
-    for words in (identity, child.get("class"), called):
+    for words in (identity, _class_of(child), called):
         if words and not is_automatic(words):
             found = role_of(words)
             if found != "outline" or _says_cut(words):
                 part = found
                 called = "" if words in (called, identity) and words is not child.get("data-name") else called
     return called or name, called, part
+
+
+def _class_of(child: ElementTree.Element) -> str:
+    """Its class; of several the last that says a role, unless they say one together, as ``cut line`` does."""
+    whole = child.get("class", "")
+    said = [word for word in whole.split() if role_of(word) != "outline" or _says_cut(word)]
+    return said[-1] if said and role_of(whole) == "outline" and not _says_cut(whole) else whole
 
 
 def _says_cut(words: str) -> bool:

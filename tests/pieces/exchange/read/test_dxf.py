@@ -250,6 +250,24 @@ def test_a_header_with_tabs_gives_its_unit(tmp_path: Path) -> None:
     assert area(piece) == pytest.approx(1e6)
 
 
+def test_what_lies_on_a_fold_lies_straight(tmp_path: Path) -> None:
+    """A record that says otherwise is not dropped without a word."""
+
+    def draw(document: Drawing, space: Modelspace) -> None:
+        block = document.blocks.new("BAG")
+        block.add_lwpolyline(SQUARE, close=True, dxfattribs={"layer": "1"})
+        block.add_line((50, 10), (50, 90), {"layer": "7"})
+        block.add_line((0, 0), (0, 100), {"layer": "6"})
+        for said in ("PIECE NAME: bag", "LIES: free"):
+            block.add_text(said, dxfattribs={"layer": "1"})
+        space.add_blockref("BAG", (0, 0))
+
+    found = read(dxf(tmp_path / "a.dxf", draw))
+    (bag,) = found.pieces
+    assert bag.on_fold and bag.lies == "straight"
+    assert any("'bag': it is on a fold, and lies straight, not free" in said for said in found.report.guesses)
+
+
 def test_placed_blocks(tmp_path: Path) -> None:
     """Blocks of a plain drawing are taken where they are placed, as large as they are placed."""
 

@@ -214,3 +214,11 @@ def test_copies_have_names_of_their_own(tmp_path: Path) -> None:
         '<use href="#sleeve" x="250" id="use7"/><use href="#sleeve" x="250" y="100"><title>Cuff</title></use>'
     )
     assert [piece.name for piece in read(svg(tmp_path / "a.svg", inside)).pieces] == ["left front", "sleeve", "Cuff"]
+
+
+@pytest.mark.parametrize("classes", ["grain", "st0 grain", "grain st0 thin"])
+def test_one_class_of_several_is_a_role(tmp_path: Path, classes: str) -> None:
+    """A line may have further classes, for its looks."""
+    line = f'<path class="{classes}" d="M60,60 V150" fill="none" stroke="black"/>'
+    (entry,) = read(svg(tmp_path / "a.svg", path(FRONT) + line)).report.account.entries[1:]
+    assert entry.place == "grain"
