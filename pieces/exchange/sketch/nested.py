@@ -71,7 +71,7 @@ def choose_size(
     if asked is None:
         raise SeveralSizesError(
             f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "
-            f"--size, or give --size {ALL} if they are no sizes",
+            f"--size, or give --size {ALL} if they are not sizes",
             tuple(known),
         )
     size = asked
