@@ -10,13 +10,14 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, get_args
 
+import numpy as np
+
 from pieces.errors import AccountError
 from pieces.exchange.decided.mark import NO_MARK, LineMark
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    import numpy as np
     from numpy.typing import NDArray
 
     from pieces.piece.piece import Piece
@@ -146,6 +147,12 @@ class Account:
     def is_told(self, numbers: Iterable[int]) -> bool:
         """Whether a person said what any of some things are."""
         return any(self.entries[number - 1].sure == "told" for number in numbers)
+
+    def drawn(self, numbers: Iterable[int]) -> list[Floats]:
+        """The lines of some things as they are drawn; what is closed ends where it begins."""
+        those = (self.entries[number - 1] for number in numbers)
+        return [np.vstack([each.points, each.points[: each.kind == "closed outline"]])
+                for each in those if each.points is not None]  # fmt: skip
 
     def put(self, numbers: Iterable[int], place: EntryRole, of: str = "", why: str = "") -> None:
         """Say where things ended.

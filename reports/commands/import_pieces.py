@@ -33,7 +33,7 @@ class Learned(NamedTuple):
         """For people."""
         said = [f"learned: {rule}" for rule in self.rules]
         said += [f"learned: {change}" for change in self.changes]
-        said += [f"not learned: {mark} stands for several things in this file" for mark in self.without]
+        said += [f"not learned: {mark}: in this file not all of its lines are what you say" for mark in self.without]
         return said or ["learned: nothing, for no [[line]] of the small file decides what the legend does not say"]
 
     def to_plain(self) -> dict[str, list[str]]:

@@ -17,6 +17,7 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, get_args
 
@@ -171,7 +172,8 @@ def _rule(data: dict[str, Any], where: str) -> LegendRule:
     for key in data:
         if key not in KEYS:
             raise FormatError(f"{where}: {unknown_key(key, list(KEYS))}")
-    mark = LineMark(*(_word(data, key, where) for key in KEYS[:3]))
+    layer, colour, dash = (_word(data, key, where) for key in KEYS[:3])
+    mark = LineMark(layer, _full_colour(colour), dash)
     role, material = data.get("role"), data.get("material")
     if role is not None and role not in get_args(LineRole):
         raise FormatError(f"{where}: role = {json.dumps(role)[:40]} is none of {', '.join(get_args(LineRole))}")
@@ -180,6 +182,13 @@ def _rule(data: dict[str, Any], where: str) -> LegendRule:
     if not any(mark) or not (role or material):
         raise FormatError(f"{where}: name a layer, a colour or a dash, and the role or the material of its lines")
     return LegendRule(mark, role, material)
+
+
+def _full_colour(said: str) -> str:
+    """A colour as files are told of it: ``#F00`` is ``#ff0000``."""
+    if found := re.fullmatch(r"#([0-9a-f])([0-9a-f])([0-9a-f])|#[0-9a-f]{6}", said.strip(), re.IGNORECASE):
+        return (f"#{''.join(2 * sign for sign in found.groups())}" if found[1] else found[0]).lower()
+    return said
 
 
 def learned_rules(

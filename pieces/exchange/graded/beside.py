@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from pieces.exchange.imported import ImportReport
 
 
+UNREAD = "the rule table "
+"""How the remark on one that is not read begins."""
+
+
 def rule_table_beside(
     path: Path, records: Mapping[str, Mapping[str, str]], style: Mapping[str, str], report: ImportReport
 ) -> RuleTable | None:
@@ -37,6 +41,6 @@ def rule_table_beside(
         if not used:
             raise FormatError("no point of the file has a rule")
     except FormatError as error:
-        report.remarks.append(f"the rule table '{path.name}' beside it is not read, its sizes are left out: {error}")
+        report.remarks.append(f"{UNREAD}'{path.name}' beside it is not read, its sizes are left out: {error}")
         return None
     return table

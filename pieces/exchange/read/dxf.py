@@ -36,7 +36,7 @@ from pieces.exchange.read.marks import marks_of_dxf
 from pieces.exchange.sketch.assemble import assemble
 from pieces.exchange.sketch.outline import DRILL_HOLE
 from pieces.exchange.source import read_source
-from pieces.exchange.standard import UNITS, record, role_of
+from pieces.exchange.standard import UNITS, quantity_of, record, role_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -60,7 +60,7 @@ HEADER_UNITS: dict[int, tuple[str, float]] = {
 """What the header's $INSUNITS means, and its length in mm (DXF reference, HEADER section; SI; 3937 US survey ft are
 1200 m)."""
 
-SAYS_UNIT = re.compile(r"^ *9 *\n *\$INSUNITS *$", re.MULTILINE)
+SAYS_UNIT = re.compile(r"^[ \t]*9[ \t]*\n[ \t]*\$INSUNITS[ \t]*$", re.MULTILINE)
 """The library makes up a header where a file has none: what the file itself says stands in its text."""
 
 OTHER_UNITS = {17: "gigametres", 18: "astronomical units", 19: "light years", 20: "parsecs"}
@@ -151,6 +151,10 @@ def _unit(number: int, record: str, asked: ReadingChoices, name: str) -> tuple[f
     raise FormatError(f"{name}: {what}: give --units {UNIT_WORDS}")
 
 
+SAID = ("PIECE NAME", "QUANTITY", "MATERIAL", "CATEGORY", "ANNOTATION")
+"""Records that are read like other words where a drawing follows no conventions."""
+
+
 def _plain(document: Document, blocks: list[BlockLayout], text: str, scale: float, report: ImportReport) -> Drawing:
     """All lines, points and words of a plain drawing; what else stands in the file is accounted for."""
     drawing, many, account = Drawing(), 0, report.account
@@ -171,6 +175,15 @@ def _plain(document: Document, blocks: list[BlockLayout], text: str, scale: floa
             _unplaced(block, layers, scale, report)
     unread(account, expected)
     return drawing
+
+
+def _as_said(line: str) -> str:
+    """A record as people say it: two numbers of a quantity are those of the left and the right."""
+    key, value = record(line) or ("", "")
+    if key == "QUANTITY" and (found := quantity_of(value)):
+        count, pair = found
+        return f"Quantity: {count // 2} pair{'s' * (count > 2)}" if pair else f"Quantity: {count}"
+    return value if key in ("PIECE NAME", "MATERIAL") else line
 
 
 def _unplaced(block: BlockLayout, layers: Layers, scale: float, report: ImportReport) -> None:
@@ -205,10 +218,10 @@ def _take(
         drawing.points.append(Mark(role if role in ("notch", "sew point") else "drill", "", (x, y), (number,)))
     elif kind in WORDS:
         words = words_of(found.entity, scale)
-        if words and all(map(record, words[0].splitlines())):
+        if words and all((pair := record(line)) and pair[0] not in SAID for line in words[0].splitlines()):
             report.account.put([number], "words read", why="it is a record of the style")
         elif words:
-            drawing.words.append(Word(*words, (number,)))
+            drawing.words.append(Word("\n".join(map(_as_said, words[0].splitlines())), words[1], (number,)))
             report.account.entries[number - 1].points = np.array([words[1]])
         else:
             report.account.put([number], "words read", why="it is empty")

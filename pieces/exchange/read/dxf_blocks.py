@@ -10,6 +10,7 @@ import numpy as np
 
 from pieces.errors import FormatError, SeveralSizesError
 from pieces.exchange.drawing import DrawnLine, Mark, Word
+from pieces.exchange.graded.beside import UNREAD
 from pieces.exchange.graded.moving import SizeMoves, kind_of
 from pieces.exchange.graded.rule_table import rule_of
 from pieces.exchange.read.dxf_entities import (
@@ -98,7 +99,7 @@ class Blocks:
         blocks = [self._document.blocks.get(name) for name in records]
         sizes = {r.get("SIZE", "") for r in records.values() if "PIECE NAME" in r}
         if self._table is None:
-            wanted = _size(sizes, style, self._asked)
+            wanted = _size(sizes, style, self._asked, self._report)
             self._report.sizes = tuple(in_size_order(sorted(sizes - {""})))[:MOST_SIZES]
             self._report.size = wanted or ""
         else:
@@ -349,14 +350,14 @@ class Blocks:
             )
 
 
-def _size(sizes: set[str], style: Records, asked: ReadingChoices) -> str | None:
+def _size(sizes: set[str], style: Records, asked: ReadingChoices, report: ImportReport) -> str | None:
     """The one size to read: asked for, the only one, or the sample size; FormatError if none of these is there."""
     sizes = sizes - {""}
     known = ", ".join(in_size_order(sorted(sizes))[:20])
     if asked.size is not None:
         if asked.size not in sizes:
-            has = known or "none"
-            raise FormatError(f"the file has no size {asked.size!r}: it has {has}")
+            also = "".join(f"; {said}" for said in report.remarks if said.startswith(UNREAD))
+            raise FormatError(f"the file has no size {asked.size!r}: it has {known or 'none'}{also}")
         return asked.size
     if len(sizes) <= 1:
         return next(iter(sizes), None)

@@ -53,6 +53,12 @@ def take_count(sketch: Sketch, quantity: str | None, placed: tuple[int, int], re
         report.guess(f"'{sketch.name}': its quantity {str(quantity)[:30]!r} cannot be read; taken as 1")
         return
     sketch.cut, sketch.pair = found
+    left, right = ([int(number) for number in re.findall(r"\d+", quantity or "")] + [0, 0])[:2]
+    if right and left != right:
+        report.guess(
+            f"'{sketch.name}': its quantity is {left} left and {right} right; {sketch.cut} are cut as drawn: write them"
+            " as two pieces"
+        )
     if quantity is not None and times > 1 and times != sketch.cut:
         report.guess(
             f"'{sketch.name}': its quantity is {sketch.cut}, but it is placed {times} times: the first is used"

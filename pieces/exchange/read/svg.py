@@ -16,7 +16,19 @@ from pieces.exchange.imported import UNIT_WORDS, ImportReport, ReadingChoices, s
 from pieces.exchange.mend.arc import FINE
 from pieces.exchange.mend.joining import as_ring
 from pieces.exchange.read.marks import marks_of_svg
-from pieces.exchange.read.svg_elements import CALLED, COPY, LAYER, NAME, ROLE, SOURCE, TEMPLATE, WORDS, Elements
+from pieces.exchange.read.svg_elements import (
+    CALLED,
+    COPY,
+    COPY_CALLED,
+    COPY_NAME,
+    LAYER,
+    NAME,
+    ROLE,
+    SOURCE,
+    TEMPLATE,
+    WORDS,
+    Elements,
+)
 from pieces.exchange.read.svg_look import CLIPPED, HIDDEN, UNPAINTED, UNREAD, Look
 from pieces.exchange.read.svg_paths import KnownPaths
 from pieces.exchange.read.svg_plain import plain_shapes
@@ -242,6 +254,7 @@ def _draw(
     """Put a shape into the drawing, or say why it is not; if all are bare, one is no less seen for that."""
     keys = (NAME, CALLED, ROLE, WORDS, HIDDEN, UNREAD, CLIPPED, TEMPLATE, COPY, LAYER)
     said, look = {key: str(values.get(key) or "") for key in keys}, Look.of(values)
+    said |= {key: own for key, of in ((NAME, COPY_NAME), (CALLED, COPY_CALLED)) if (own := str(values.get(of) or ""))}
     if said[TEMPLATE] and not said[COPY]:
         return  # told at the end, unless there is a copy
     account, source = report.account, int(values[SOURCE])

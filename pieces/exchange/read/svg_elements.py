@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 SOURCE, NAME, CALLED, ROLE = "data-ell-source", "data-ell-name", "data-ell-called", "data-ell-role"
 WORDS, TEMPLATE, COPY, LAYER = (f"data-ell-{key}" for key in ("words", "template", "copy", "layer"))
+COPY_NAME, COPY_CALLED = (f"data-ell-copy-{key}" for key in ("name", "called"))
+"""What a copy is called: in place of the group, and of the shape, that it is a copy of."""
 
 GROUPS = ("svg", "g", "a", "switch")
 TEMPLATES = ("defs", "symbol")
@@ -138,7 +140,7 @@ class Elements:
         source = self._account.source(f"<{tag}>" + (f" '{called[:40]}'" if called else ""))
         child.set(SOURCE, str(source))
         if tag == "use":
-            self._use(child, source, parent, box)
+            self._use(child, source, parent, box, called)
             return
         if tag == "path" and child.get("d") is None:
             child.set("d", "")  # it draws nothing (SVG 2, 9.3.1), and the library asks for it
@@ -152,7 +154,7 @@ class Elements:
         elif why := settle_lengths(child, box):
             child.set(UNREAD, why)
 
-    def _use(self, child: ElementTree.Element, source: int, parent: Any, box: Box | None) -> None:
+    def _use(self, child: ElementTree.Element, source: int, parent: Any, box: Box | None, called: str) -> None:
         """Enter a copy: it says where something is drawn once more."""
         number = self._account.enter(source, "other")
         target = target_of(child)
@@ -163,6 +165,8 @@ class Elements:
                 f"several things have the id '{target[1:40]}', and one of them is copied: the first is read"
             )
         kind = "" if symbol is None else self._tag(symbol)
+        child.set(COPY_NAME, called)
+        child.set(COPY_CALLED, called if kind in SHAPES else "")
         if not target.startswith("#") or kind == "svg":
             child.set("href", "#")
             child.attrib.pop("{http://www.w3.org/1999/xlink}href", None)
@@ -237,13 +241,20 @@ def _labels(child: ElementTree.Element, name: str, role: StandardRole) -> tuple[
     if is_automatic(called):
         called = ""
     part = role
-    for words in (identity, child.get("class"), called):
+    for words in (identity, _class_of(child), called):
         if words and not is_automatic(words):
             found = role_of(words)
             if found != "outline" or _says_cut(words):
                 part = found
                 called = "" if words in (called, identity) and words is not child.get("data-name") else called
     return called or name, called, part
+
+
+def _class_of(child: ElementTree.Element) -> str:
+    """Its class; of several the last that says a role, unless they say one together, as ``cut line`` does."""
+    whole = child.get("class", "")
+    said = [word for word in whole.split() if role_of(word) != "outline" or _says_cut(word)]
+    return said[-1] if said and role_of(whole) == "outline" and not _says_cut(whole) else whole
 
 
 def _says_cut(words: str) -> bool:

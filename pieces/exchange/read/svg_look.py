@@ -54,6 +54,9 @@ _NO_HEAD = re.compile(r"dot|circle|square|diamond|stop|bar|tail")
 """In the name of a marker: it is no arrowhead."""
 
 _RULE = re.compile(r"(?<![^{}])([^{}]++)\{([^{}]*+)\}")
+_ELSEWHERE = re.compile(r"@media\b(?!\s*(?:all|screen)\s*\{)[^{}]*+\{(?:[^{}]*+\{[^{}]*+\})*+[^{}]*+\}")
+"""Rules for other media than a screen: they are not followed."""
+
 _SIMPLE = re.compile(r"(?:\*|([a-z]*))((?:[.#][\w-]+)?)", re.IGNORECASE)
 
 
@@ -198,7 +201,7 @@ class Styles:
         end = text.rfind("*/") + 2  # a comment that does not end is looked for no further
         text = re.sub(r"/\*.*?\*/", "", text[:end], flags=re.DOTALL) + text[end:] if end > 1 else text
         self.has_more |= any(word in text for word in ("@media", "@import", "!important"))
-        text = re.sub(r"@[\w-]+[^;{]*;|<!--|-->", "", text)
+        text = re.sub(r"@[\w-]+[^;{]*;|<!--|-->", "", _ELSEWHERE.sub("", text))
         self.has_more |= bool(_RULE.sub("", text).strip())
         for selectors, declared in _RULE.findall(text):
             properties = dict(_declared(declared))

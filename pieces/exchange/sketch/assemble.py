@@ -17,7 +17,7 @@ from pieces.exchange.sketch.explaining import explain, name_roles
 from pieces.exchange.sketch.heads import heads_of_outline, parted
 from pieces.exchange.sketch.letters import join_letters, lettering
 from pieces.exchange.sketch.naming import name_pieces, words_of_pieces
-from pieces.exchange.sketch.nested import choose_size
+from pieces.exchange.sketch.nested import choose_size, in_the_size
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.outline import outlines_of
 from pieces.exchange.sketch.rings import note_joins, outlines_once
@@ -75,6 +75,7 @@ def assemble(drawing: Drawing, asked: ReadingChoices, report: ImportReport) -> l
         outline.told = decider.says_piece(outline.ring.numbers)
         outline.size_told = decider.size(outline.ring.numbers)
     report.remarks += choose_size(found, asked.size, drawing.page, report)
+    drawing, chains = in_the_size(drawing, chains, found, report)
     sort_out(found, drawing.page, lettering(found))
     join_letters(found)
     outlines = [outline for outline in found if outline.part == "piece"]
@@ -332,7 +333,7 @@ def _add_direction(sketch: Sketch, stroke: DrawnLine, role: Literal["grain", "fo
         return
     report.account.put(sketch.release(role), "left out", sketch.name, why)
     if role == "grain":
-        sketch.grain_marks += [*marks, *([np.array(known)] if known is not None else [])]
+        sketch.grain_marks += [*marks, *report.account.drawn(before)]
         sketch.grain_heads = heads
     start, end = (tuple(line[at].tolist()) for at in (0, -1))
     setattr(sketch, role, (start, end))

@@ -93,6 +93,7 @@ def top_by_heads(sketches: Sequence[Sketch], report: ImportReport) -> None:
     for sketch in sketches:
         if sketch.grain is None or sketch.turn is not None:
             continue
+        _take_triangles(sketch, report)
         lines = [points for kind, points in sketch.inner if kind == "line"]
         drawn = heads_of(np.array(sketch.grain), [*sketch.grain_marks, *lines])
         first, last = (one or other for one, other in zip(drawn, sketch.grain_heads, strict=True))
@@ -110,6 +111,22 @@ def top_by_heads(sketches: Sequence[Sketch], report: ImportReport) -> None:
             f"no single arrowhead tells the top of {_named(by_order)}: the end of the grainline that is drawn first is"
             " taken; this counts where the cloth has a nap"
         )
+
+
+def _take_triangles(sketch: Sketch, report: ImportReport) -> None:
+    """Make triangles on the ends of a grainline heads of it, and no drill points, unless a person said so."""
+    shaft = np.array(sketch.grain)
+    points = [numbers for place, numbers in sketch.taken if place == "drill point"]
+    if len(points) != len(sketch.drills):
+        return
+    for numbers, place in zip(points, list(sketch.drills), strict=True):
+        (mark, *more) = report.account.drawn(numbers)
+        if more or len(mark) != 4 or report.account.is_told(numbers) or not any(heads_of(shaft, [mark])):
+            continue
+        sketch.taken.remove(("drill point", numbers))
+        sketch.drills.remove(place)
+        sketch.grain_marks.append(mark)
+        report.account.put(numbers, "left out", sketch.name, "it is an arrowhead of the grainline")
 
 
 def _named(names: Sequence[str]) -> str:

@@ -111,6 +111,11 @@ def take_words(
     if "material" not in known:
         sketch.material = first.material or sketch.material
         sketch.also = [cut for cut in cuts[1:] if cut.material]
+    if sketch.on_fold and len({cut.many for cut in (first, *sketch.also)}) > 1:
+        report.guess(
+            f"'{sketch.name}': its words say several counts and a fold: of each material it is taken as cut on the"
+            ' fold; where it is not, write fold = "none" in the small file'
+        )
 
 
 def _ask_for_pair(sketch: Sketch, cut: CutNote, report: ImportReport) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -17,7 +18,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from pieces.exchange.drawing import Drawing
     from pieces.exchange.imported import ImportReport
+    from pieces.exchange.mend.joining import JoinedLine
     from pieces.exchange.sketch.outline import Outline
 
     Floats = NDArray[np.float64]
@@ -68,7 +71,7 @@ def choose_size(
     if asked is None:
         raise SeveralSizesError(
             f"outlines are nested like the sizes of one piece: {', '.join(known)}, smallest first: choose one with "
-            f"--size, or give --size {ALL} if they are lines on the outermost piece",
+            f"--size, or give --size {ALL} if they are not sizes",
             tuple(known),
         )
     size = asked
@@ -89,6 +92,45 @@ def choose_size(
         _doubt_numbers(named, size, report)
         _doubt_mirrored(nests, found, size, report)
     return [f"nested outlines are taken as sizes: {', '.join(known)}; size {size} is read"]
+
+
+def in_the_size(
+    drawing: Drawing, chains: list[JoinedLine], found: Sequence[Outline], report: ImportReport
+) -> tuple[Drawing, list[JoinedLine]]:
+    """Lines, points and words without those of other sizes.
+
+    Those stand on layers where other sizes are drawn and nothing else is. What the size that is read has none of on its
+    own layers, such as a grainline, may be drawn for all sizes in one of them: it is kept.
+    """
+    layers: dict[str, set[str]] = {}
+    for outline in found:
+        number = outline.ring.numbers[0]
+        if number in report.sized or not outline.is_small:
+            layers.setdefault(_layer((number,), report), set()).add(report.sized.get(number, report.size))
+    others = {layer for layer, sizes in layers.items() if layer and report.size not in sizes} if report.size else set()
+    if not others:
+        return drawing, chains
+    strokes = [one for one in drawing.strokes if one.role != "outline"]
+    things = [*((one.role, one.numbers) for one in strokes), *((one.role, one.numbers) for one in drawing.points)]
+    things += [*(("words", one.numbers) for one in drawing.words), *(("line", one.numbers) for one in chains)]
+    own = {kind for kind, numbers in things if report.size in layers.get(_layer(numbers, report), ())}
+    gone = [numbers for kind, numbers in things if kind in own and _layer(numbers, report) in others]
+    for numbers in gone:
+        report.account.put(numbers, "another size", why=f"size {report.size} is read")
+    lost = {number for numbers in gone for number in numbers}
+    for outline in found:
+        outline.words = [word for word in outline.words if lost.isdisjoint(word.numbers)]
+    kept = replace(
+        drawing,
+        strokes=[one for one in drawing.strokes if lost.isdisjoint(one.numbers)],
+        points=[one for one in drawing.points if lost.isdisjoint(one.numbers)],
+        words=[one for one in drawing.words if lost.isdisjoint(one.numbers)],
+    )
+    return kept, [chain for chain in chains if lost.isdisjoint(chain.numbers)]
+
+
+def _layer(numbers: Sequence[int], report: ImportReport) -> str:
+    return report.account.entries[numbers[0] - 1].mark.layer if numbers else ""
 
 
 def _doubt_numbers(named: Sequence[Mapping[str, Outline]], size: str, report: ImportReport) -> None:
@@ -188,10 +230,15 @@ def _are_sizes(one: Outline, other: Outline) -> bool:
         return True
     names = [_name(one), _name(other)]
     is_told = one.size_told or other.size_told
-    if not is_told and all(names) and names[0] != names[1] and not all(map(may_be_size, names)):
+    if not is_told and all(names) and names[0] != names[1] and not all(map(_may_count, names)):
         return False
     shared = one.area.intersection(other.area).area
     return shared >= SHARED * max(one.size, other.size) and _alike(one, other)
+
+
+def _may_count(name: str) -> bool:
+    """Whether a name is one of a size, or counts sizes from 0 or 1."""
+    return may_be_size(name) or name.strip() in ("0", "1")
 
 
 def _alike(one: Outline, other: Outline, *, is_mirrored: bool = False) -> bool:

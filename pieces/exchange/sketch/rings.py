@@ -88,8 +88,10 @@ def _each_once(rings: list[JoinedLine], report: ImportReport) -> list[JoinedLine
         apart = float(shapely.hausdorff_distance(one, other))
         if apart <= SAME:
             kept, lost = (second, first) if rings[second].called and not rings[first].called else (first, second)
-            name = printable_name(rings[kept].called, "another")
-            gone[lost] = f"it lies on that of '{name}', but for {apart:.2f} mm, and is taken for the same, drawn twice"
+            name = printable_name(rings[kept].called, "")
+            on = f"that of '{name}'" if name else "another"
+            far = f"{max(apart, 0.01):.2f} mm{' or less' * (apart < 0.01)}"
+            gone[lost] = f"it lies on {on}, but for {far}, and is taken for the same, drawn twice"
     for at, why in gone.items():
         name = printable_name(rings[at].called, "")
         report.leave(f"the outline '{name}'" if name else "an outline", why, rings[at].numbers)

@@ -223,6 +223,8 @@ def _fold(
         return None, opened_out(ring, fold)
     if fold.moved > 1e-3:
         report.mended(sketch.name, "its fold edge made straight", fold.moved)
+    if sketch.lies != "straight":
+        report.guess(f"'{sketch.name}': it is on a fold, and lies straight, not {sketch.lies}")
     return fold, fold.in_front(ring)
 
 

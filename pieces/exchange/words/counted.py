@@ -69,7 +69,7 @@ def holds_a_number(line: str) -> bool:
 def _number(name: str) -> str:
     """A whole number, by signs or as a word, that is no length."""
     words = words_table()
-    number = rf"(?P<{name}>\d{{1,3}}|{any_of(w for all_ in words['numbers'].values() for w in all_)})"
+    number = rf"(?P<{name}>\d{{1,3}}(?!\d)|{any_of(w for all_ in words['numbers'].values() for w in all_)})"
     units, where = any_of(words["length"]), any_of(words["where"])
     # A number that a fraction or a unit follows is a length; "in" is one only where a place follows, and "M" a size.
     return number + rf"(?![.,/]\d|\s*(?:\d+/\d|[½¼¾⅛⅜⅝⅞%°\"″”']|(?:{units}|(?-i:m)){END}|in\.?\s+{where}{END}))"
@@ -151,6 +151,7 @@ def _of_counts(p: dict[str, str]) -> dict[str, str]:
         "count 13": rf"{EDGE}(?<![\d.,]){p['n']}[\s_]+(?:{p['in']}[\s_]+)?(?={p['materials']}{END})",
         "count 14": rf"{EDGE}{p['cut']}[\s_:-]*(?:a[\s_]+)?(?P<pair>{p['pair']}){END}",
         "count 15": rf"{EDGE}(?P<pair>{p['pair']}){END}",
+        "count 16": rf"^\W*{p['n']}[\s_]*(?={p['mirrored']}{END})",
     }  # fmt: skip
 
 

@@ -133,6 +133,19 @@ def test_entries_for_nothing_are_named(tmp_path: Path) -> None:
     assert not found.report.alarms
 
 
+def test_colours_as_people_write_them(tmp_path: Path) -> None:
+    """``#F00`` is the ``#ff0000`` of the file."""
+    file = svg(tmp_path / "a.svg", path(FRONT) + '<path d="M60 60V150" fill="none" stroke="red"/>')
+    for colour in ("#F00", "#FF0000"):
+        legend = legend_of({"form": "svg", "line": [{"colour": colour, "role": "grain"}]}, "a.toml")
+        assert read_by(file, legend) == ["piece", "grain"]
+
+
+def read_by(file: Path, legend: LineLegend) -> list[str | None]:
+    """Where the things of a file end by a legend."""
+    return [entry.place for entry in import_pieces(file, ReadingChoices(legend=legend)).report.account.entries]
+
+
 def test_a_legend_that_leaves_no_piece_is_named(tmp_path: Path) -> None:
     """Where the only outline becomes a line, the error names the outline, the entry of the legend, and what to do."""
     file = svg(tmp_path / "a.svg", f'<g id="Cut">{path(FRONT)}</g>')

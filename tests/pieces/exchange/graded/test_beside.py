@@ -6,16 +6,39 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from pieces.errors import FormatError
 from pieces.exchange.graded.beside import rule_table_beside
 from pieces.exchange.graded.rule_table import RuleTable
 from pieces.exchange.imported import ImportReport
+from tests.make.drawings import SQUARE, dxf, read
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
 TABLE = RuleTable("coat", ("S", "M"), "M", {1: ((0.0, 0.0), (0.0, 0.0))})
 
 PIECE = {"PIECE NAME": "front", "SIZE": "M", "RULE 1": "1"}
+
+
+def test_a_size_of_a_table_that_is_not_read(tmp_path: Path) -> None:
+    """The error says why the table beside it is not read."""
+
+    def draw(document: Drawing, space: Modelspace) -> None:
+        block = document.blocks.new("A")
+        block.add_lwpolyline(SQUARE, close=True, dxfattribs={"layer": "1"})
+        for said in ("PIECE NAME: bag", "SIZE: M"):
+            block.add_text(said)
+        space.add_blockref("A", (0, 0))
+
+    path = dxf(tmp_path / "bag.dxf", draw)
+    path.with_suffix(".rul").write_text(TABLE.text().replace("END", ""))
+    with pytest.raises(
+        FormatError, match=r"no size 'S': it has M; the rule table 'bag.rul' .* its last line must be END"
+    ):
+        read(path, size="S")
 
 
 @pytest.mark.parametrize(

@@ -224,6 +224,50 @@ def test_plain_drawing_with_marks(tmp_path: Path) -> None:
     assert [out.what for out in found.report.left_out] == ["an open line"]
 
 
+def test_records_in_a_plain_drawing(tmp_path: Path) -> None:
+    """Where no block is a piece, records are words on the pieces like others, and none is lost."""
+
+    def draw(document: Drawing, space: Modelspace) -> None:
+        for x, words in (
+            (0, ("Piece Name: yoke", "Quantity: 2", "Material: lining")),
+            (200, ("cuff", "QUANTITY: 1,1")),
+        ):
+            space.add_lwpolyline([(x + u, v) for u, v in SQUARE], close=True)
+            for at, said in enumerate(words):
+                space.add_text(said, dxfattribs={"insert": (x + 10, 80 - 20 * at)})
+
+    yoke, cuff = read(dxf(tmp_path / "a.dxf", draw)).pieces
+    assert (yoke.name, yoke.cut, yoke.mirrored_pair, yoke.material) == ("yoke", 2, False, "lining")
+    assert (cuff.name, cuff.cut, cuff.mirrored_pair) == ("cuff", 2, True)
+
+
+def test_a_header_with_tabs_gives_its_unit(tmp_path: Path) -> None:
+    """Group codes may be set off by tabs in place of spaces."""
+    path = dxf(tmp_path / "a.dxf", lambda _, space: space.add_lwpolyline(SQUARE, close=True), 5)
+    lines = path.read_text().splitlines()
+    path.write_text("\n".join(f"\t{line.strip()}" if at % 2 == 0 else line for at, line in enumerate(lines)) + "\n")
+    (piece,) = read(path).pieces
+    assert area(piece) == pytest.approx(1e6)
+
+
+def test_what_lies_on_a_fold_lies_straight(tmp_path: Path) -> None:
+    """A record that says otherwise is not dropped without a word."""
+
+    def draw(document: Drawing, space: Modelspace) -> None:
+        block = document.blocks.new("BAG")
+        block.add_lwpolyline(SQUARE, close=True, dxfattribs={"layer": "1"})
+        block.add_line((50, 10), (50, 90), {"layer": "7"})
+        block.add_line((0, 0), (0, 100), {"layer": "6"})
+        for said in ("PIECE NAME: bag", "LIES: free"):
+            block.add_text(said, dxfattribs={"layer": "1"})
+        space.add_blockref("BAG", (0, 0))
+
+    found = read(dxf(tmp_path / "a.dxf", draw))
+    (bag,) = found.pieces
+    assert bag.on_fold and bag.lies == "straight"
+    assert any("'bag': it is on a fold, and lies straight, not free" in said for said in found.report.guesses)
+
+
 def test_placed_blocks(tmp_path: Path) -> None:
     """Blocks of a plain drawing are taken where they are placed, as large as they are placed."""
 

@@ -35,3 +35,5 @@ def test_count_and_material() -> None:
     assert (sketch.cut, sketch.pair, sketch.material, report.guesses) == (2, True, "lining", [])
     take_count(sketch, "some", (1, 0), report)
     assert "'some' cannot be read" in report.guesses[0]
+    take_count(sketch, "3,1", (1, 0), report)
+    assert (sketch.cut, sketch.pair) == (4, False) and "3 left and 1 right; 4 are cut as drawn" in report.guesses[1]

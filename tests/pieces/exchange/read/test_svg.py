@@ -11,7 +11,7 @@ from fontTools.pens.svgPathPen import SVGPathPen
 from fontTools.pens.transformPen import TransformPen
 
 from pieces.errors import FormatError
-from tests.make.drawings import area, corners, read, svg
+from tests.make.drawings import FRONT, area, corners, path, read, svg
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -204,3 +204,21 @@ def test_a_notch_is_where_its_line_meets_the_outline(tmp_path: Path) -> None:
         svg(tmp_path / "a.svg", f'<path d="M10 10h200v90h-200z" fill="none" stroke="#000"/>{notches}')
     ).pieces
     assert [notch.point for notch in piece.notches] == [(50, -100), (83, -100), (110, -100)]
+
+
+def test_copies_have_names_of_their_own(tmp_path: Path) -> None:
+    """A copy is called by its id or title, in place of what it is a copy of; one without is called as that is."""
+    shape = path(FRONT, 'id="tpl"')
+    inside = (
+        f'<defs>{shape}<g id="sleeve"><path d="M0 0h90v80l-90-5z"/></g></defs><use href="#tpl" id="left_front"/>'
+        '<use href="#sleeve" x="250" id="use7"/><use href="#sleeve" x="250" y="100"><title>Cuff</title></use>'
+    )
+    assert [piece.name for piece in read(svg(tmp_path / "a.svg", inside)).pieces] == ["left front", "sleeve", "Cuff"]
+
+
+@pytest.mark.parametrize("classes", ["grain", "st0 grain", "grain st0 thin"])
+def test_one_class_of_several_is_a_role(tmp_path: Path, classes: str) -> None:
+    """A line may have further classes, for its looks."""
+    line = f'<path class="{classes}" d="M60,60 V150" fill="none" stroke="black"/>'
+    (entry,) = read(svg(tmp_path / "a.svg", path(FRONT) + line)).report.account.entries[1:]
+    assert entry.place == "grain"

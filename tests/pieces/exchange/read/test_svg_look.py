@@ -47,3 +47,14 @@ def test_what_is_seen_is_clean(tmp_path: Path, look: str) -> None:
     """A black line round white is seen, and no clip path is none."""
     (tmp_path / "a.svg").write_text(HEAD + CLIP + FRONT.format(look) + "</svg>", encoding="utf-8")
     assert len(read(tmp_path / "a.svg", strict=True, grain=0).pieces) == 1
+
+
+@pytest.mark.parametrize(("medium", "pieces"), [("print", 1), ("screen and (color)", 1), ("screen", 0)])
+def test_rules_for_other_media_are_not_followed(tmp_path: Path, medium: str, pieces: int) -> None:
+    """What they hide is taken as visible, as the report says; what a screen does not show is hidden."""
+    rules = f".c {{stroke: black}} @media {medium} {{.d {{color: red}} .c {{display: none}}}} .e {{fill: red}}"
+    drawn = f"<style>{rules}</style>" + FRONT.format('class="c" fill="none"')
+    (tmp_path / "a.svg").write_text(HEAD + drawn + '<path d="M200 20h90v90h-80z"/></svg>', encoding="utf-8")
+    found = read(tmp_path / "a.svg", grain=0)
+    assert sum(piece.name == "front" for piece in found.pieces) == pieces
+    assert any("what they hide is taken as visible" in said for said in found.report.guesses)

@@ -25,6 +25,7 @@ LINE = '<path d="M120,60 V160"/>'
 
 DRAWN = {
     "a V below": (LINE + '<path d="M115,150 L120,160 L125,150"/>', True),
+    "a V below, before its line": ('<path d="M115,150 L120,160 L125,150"/>' + LINE, True),
     "a V above": (LINE + '<path d="M115,70 L120,60 L125,70"/>', False),
     "a V at both ends": (LINE + '<path d="M115,70 L120,60 L125,70"/><path d="M115,150 L120,160 L125,150"/>', None),
     "two barbs below": (LINE + '<path d="M115,150 L120,160"/><path d="M120,160 L125,150"/>', True),
@@ -59,6 +60,19 @@ def test_the_top_is_at_the_head(drawn: str, is_below: bool | None, tmp_path: Pat
     assert drawn_piece.grain is not None
     assert (drawn_piece.angle % 360) == pytest.approx(90 if is_below else 270, abs=0.5)
     assert piece.length == pytest.approx(200, abs=0.5) and not piece.inner
+
+
+def test_a_triangle_that_is_called_nothing(tmp_path: Path) -> None:
+    """On the end of a grainline it is a head and no drill point; one elsewhere is a drill point."""
+    more = '<path d="M115,150 L120,160 L125,150 Z"/><path d="M55,150 L60,160 L65,150 Z"/>'
+    grain = LINE.replace("/>", ' class="grain" stroke="black"/>')
+    found = read(svg(tmp_path / "a.svg", f'{path(FRONT)}{grain}<g fill="none" stroke="black">{more}</g>'))
+    (piece,) = found.pieces
+    assert told(found) and found.drawn[piece.name].angle % 360 == pytest.approx(90)
+    assert len(piece.drill_points) == 1
+    assert [entry.why for entry in found.report.account.entries if entry.place == "left out"] == [
+        "it is an arrowhead of the grainline"
+    ]
 
 
 def test_a_block_as_an_arrow(tmp_path: Path) -> None:

@@ -141,6 +141,16 @@ def test_fold_at_its_words(tmp_path: Path) -> None:
     assert piece.on_fold and piece.length == pytest.approx(200) and piece.width == pytest.approx(200)
 
 
+def test_a_fold_of_one_of_several_counts_is_told(tmp_path: Path) -> None:
+    """Which of them lies on the fold, the words do not settle; the small file does."""
+    inside = '<rect x="20" y="20" width="100" height="200"/><text x="60" y="120" font-size="6">{}</text>'
+    said = {}
+    for words in ("cut 2 self; cut 1 lining on fold", "cut 1 self, 1 lining on fold"):
+        guesses = read(svg(tmp_path / "a.svg", inside.format(words))).report.guesses
+        said[words] = any("several counts and a fold" in guess for guess in guesses)
+    assert list(said.values()) == [True, False]
+
+
 @pytest.mark.parametrize("kind", ["label", "layer", "block"])
 def test_names_of_objects(tmp_path: Path, kind: str) -> None:
     """What a label, a layer or a block is called says name, count, pair and material of the piece."""
@@ -212,7 +222,9 @@ COUNTED = {
     "2 (1 pair)": "cut 2 (1 pair)",
     "cut 2 self 1 lining": "cut 2 shell, cut 1 lining", "cut 2 self, 2 fusing": "cut 2 shell, cut 2 interfacing",
     "fabric x2 lining x1": "cut 2 shell, cut 1 lining", "fabric: 2, lining: 1": "cut 2 shell, cut 1 lining",
-    "Fabric 2 / Lining 1": "cut 2 shell, cut 1 lining", "cut 1 to fold": "cut 1, on fold", "CF fold": "on fold",
+    "Fabric 2 / Lining 1": "cut 2 shell, cut 1 lining", "cut 1 to fold": "cut 1, on fold",
+    "coupe 1 sur pli": "cut 1, on fold", "4 gegengleich": "cut 4 (2 pairs)", "cut 12 mirrored": "cut 12 (6 pairs)",
+    "CF fold": "on fold",
     "cut 1 each of fabric and lining": "cut 1 shell, cut 1 lining",
     "2 Stück": "cut 2", "Anzahl: 4": "cut 4", "je 1x links und rechts": "cut 2 (1 pair)",
     "1x links 1x rechts": "cut 2 (1 pair)", "2 x gegengl.": "cut 2 (1 pair)",

@@ -215,7 +215,7 @@ export async function conversation(element, answer, { use, useWords = "Use these
     notes.replaceChildren(...[
       changes && el("section", { class: "card" }, el("h2", { text: "What has changed" }), el("ul", { class: "remarks" }, (changes.length ? changes : ["The pieces are the same as before."]).map((text) => el("li", { text })))),
       learned && learned.rules.length + learned.without.length > 0 && el("section", { class: "card" }, el("h2", { text: "Remembered for files of this program" }),
-        el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text} stands for several things in this file` }))])),
+        el("ul", { class: "remarks" }, [...learned.rules.map((text) => el("li", { text })), ...learned.without.map((text) => el("li", { text: `Not remembered: ${text}: in this file not all of its lines are what you say` }))])),
       left.length > 0 && el("section", { class: "card" }, el("h2", { text: "Left out" }), el("ul", { class: "remarks" }, left.map((text) => el("li", { text })))),
       lines.unlisted > 0 && el("p", { class: "note", text: `${lines.unlisted} more outlines are not shown here.` }),
       sizesPart(answer, (size) => readAgain({ size })),
