@@ -5,6 +5,7 @@ Of few outlines these are the shortest there are, by trying out all sets of them
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from typing import TYPE_CHECKING
 
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from nesting.cloth.band import Band
     from nesting.search.boxes import SimpleBox
     from nesting.search.shelves import BoxPlace
     from nesting.shape.nofit import NoFit
@@ -41,16 +43,30 @@ def simple_layout(shapes: Shapes, nofit: NoFit) -> Layout | None:
     singles = single_boxes(shapes)
     if singles is None:
         return None
+    bands = bands_apart(shapes.problem.bands, shapes.problem.gap)
+    room = [band.high - band.low + SAME * shapes.problem.width for band in bands]
+    singles = {item: [box for box in kind if box.height <= room[box.band]] for item, kind in singles.items()}
     lists = [items for items in _item_lists(shapes) if all(singles[item] for item in items)]
     boxes = [box for kind in singles.values() for box in kind]
     if any(len(items) <= FEW_SHELVED for items in lists):
-        boxes += pair_boxes(shapes, nofit, singles)
+        boxes += [box for box in pair_boxes(shapes, nofit, singles) if box.height <= room[box.band]]
     found = [
         _layout(shapes, places)
         for items in lists
-        for places in _ways(shapes, items, [box for box in boxes if set(box.items) <= set(items)])
+        for places in _ways(shapes, bands, items, [box for box in boxes if set(box.items) <= set(items)])
     ]
     return min(found, key=lambda layout: layout.length, default=None)
+
+
+def bands_apart(bands: Sequence[Band], gap: float) -> list[Band]:
+    """Bands, narrowed where they lie beside one another: outlines on both sides of that line keep the gap."""
+    found = []
+    for band in bands:
+        below = max((gap - (band.low - other.high) for other in bands if other.high <= band.low), default=0.0)
+        above = max((gap - (other.low - band.high) for other in bands if other.low >= band.high), default=0.0)
+        low, high = band.low + max(0.0, below) / 2, band.high - max(0.0, above) / 2
+        found.append(replace(band, low=low, high=max(low, high)))
+    return found
 
 
 def _item_lists(shapes: Shapes) -> Iterator[list[int]]:
@@ -63,9 +79,9 @@ def _item_lists(shapes: Shapes) -> Iterator[list[int]]:
         yield [other for item in shapes.items.tolist() for other in instead.get(item, (item,))]
 
 
-def _ways(shapes: Shapes, items: list[int], boxes: list[SimpleBox]) -> Iterator[list[BoxPlace]]:
+def _ways(shapes: Shapes, bands: list[Band], items: list[int], boxes: list[SimpleBox]) -> Iterator[list[BoxPlace]]:
     """Places of boxes in each kind of layout that holds all outlines."""
-    bands, gap = shapes.problem.bands, shapes.problem.gap
+    gap = shapes.problem.gap
     slack = SAME * shapes.problem.width
     if len(items) > FEW_SHELVED:
         yield from first_fit_places(items, boxes, bands, gap, slack)

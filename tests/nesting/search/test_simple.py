@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,7 +18,7 @@ from nesting.search.candidates import FILLS
 from nesting.search.first_fit import first_fit_places
 from nesting.search.lanes import Lanes
 from nesting.search.shelves import Shelves
-from nesting.search.simple import simple_layout
+from nesting.search.simple import bands_apart, simple_layout
 from nesting.search.solver import solve
 from nesting.search.stacks import subsets
 from nesting.search.stop import MaxIterations
@@ -107,6 +108,19 @@ def test_first_fit_begins_a_shelf_only_where_none_has_room() -> None:
     box = SimpleBox((0,), (0,), ((0.0, 0.0),), 20.0, 30.0, 0, 0)
     for places in first_fit_places([0] * 5, [box], [Band("open", 0.0, 100.0)], 0.0, 1e-6):
         assert [place.x for place in places] == [0.0] * 3 + [20.0] * 2
+
+
+def test_outlines_of_two_bands_keep_the_gap() -> None:
+    """Cloth folded over in part: what lies in the fold is as far from the single layer beside it as pieces must be."""
+    folded, single = Band("folded", 0.0, 33.0, high_edge="free"), Band("single", 33.0, 200.0, low_edge="free")
+    near, far = bands_apart([folded, single], 6.0)
+    assert (near.low, near.high, far.low, far.high) == (0.0, 30.0, 36.0, 200.0)
+    assert bands_apart([folded, replace(single, low=45.0)], 6.0)[0] == folded  # they are apart anyhow
+    (_, problem), *_ = few_outlines(iter([1229]))  # where the piece in the fold nearly filled it
+    shapes = Shapes(problem)
+    layout = simple_layout(shapes, NoFit(shapes))
+    assert layout is not None
+    check(layout.to_marker(shapes))
 
 
 def few_outlines(numbers: Iterator[int]) -> Iterator[tuple[int, Problem]]:
