@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from pieces.errors import FormatError
 from pieces.exchange.graded.rule_table import read_rule_table
+from pieces.exchange.standard import UNITS
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -36,6 +37,9 @@ def rule_table_beside(
             raise FormatError(
                 f"its sample size is {table.sample}, and pieces are drawn in size {sorted(drawn)[0][:40]}"
             )
+        unit = UNITS.get(style.get("UNITS", "").upper(), table.unit)
+        if unit != table.unit:
+            raise FormatError(f"its unit is {table.unit!r}, and that of the file {unit!r}")
         if used - set(table.rules):
             raise FormatError(f"it has no rule {min(used - set(table.rules))}, which a point of the file has")
         if not used:

@@ -49,12 +49,15 @@ class RuleTable:
         The size that is drawn: nothing moves in it.
     rules
         By number: along the grain and across it in each size, counted from the sample size, mm.
+    unit
+        What its file was in, ``"mm"`` or ``"in"``; empty if it is of no file.
     """
 
     name: str
     sizes: tuple[str, ...]
     sample: str
     rules: Mapping[int, tuple[Point, ...]]
+    unit: str = ""
 
     def move(self, number: int, size: str) -> Point:
         """How far a point with the rule of that number moves in a size, mm; FormatError if there is none."""
@@ -113,7 +116,7 @@ def read_rule_table(path: Path) -> RuleTable:
     if sample not in sizes:
         raise FormatError(f"{path.name}: SAMPLE SIZE must be one of {', '.join(sizes)}, not {sample!r}")
     moves = {n: _moves(words, len(sizes), unit, f"{path.name}, rule {n}") for n, words in rules.items()}
-    return RuleTable(head.get("GRADE RULE TABLE", path.stem), sizes, sample, moves)
+    return RuleTable(head.get("GRADE RULE TABLE", path.stem), sizes, sample, moves, unit)
 
 
 def _parts(text: str, name: str) -> tuple[dict[str, str], dict[int, list[str]]]:

@@ -98,6 +98,8 @@ def _parts() -> dict[str, str]:
         "too": rf"{_number('m')}{multiplied}{mirrored}{END}",
         "second": rf"{_number('m')}{multiplied}",
         "so often": rf"(?:{times}(?![^\W_]|[\s_]*\d))?",
+        "stop or each": rf"(?=$|{ends}|[\s_]*(?:{said['per']}[\s_]+[^\W\d_]|{said['each_side']}{END}))",
+        "per each": rf"[\s_]*(?P<word>(?:{said['per']}[\s_]+[^\W\d_]+|{said['each_side']}){END})",
         "ends": ends,
         "stop": f"(?={ends})",
         "twice": r"(?:(?P<before>\d{1,3})[\s_]*(?=[(]))?[(]?",
@@ -146,12 +148,13 @@ def _of_counts(p: dict[str, str]) -> dict[str, str]:
         "count 8": rf"(?<![\d.,½¼¾])(?<![\d½¼¾]\s){EDGE}[x×][\s_]*{p['n'].replace('{1,3}', '{1,2}')}{END}(?![.,]\d)",
         "count 9": rf"{EDGE}{p['make']}[\s_:-]*(?:[x×][\s_]*)?{p['n']}{END}(?=(?:\s*{p['counted']}{END})?{p['ends']})",
         "count 10": rf"{EDGE}{p['quantity']}[\s_.:=()-]*(?:[x×][\s_]*)?{p['n']}{END}{p['stop']}",
-        "count 11": rf"{p['of_all']}{EDGE}(?<![\d.,/]){p['n']}[\s_-]*{p['counted']}{END}{p['stop']}",
+        "count 11": rf"{p['of_all']}{EDGE}(?<![\d.,/]){p['n']}[\s_-]*{p['counted']}{END}{p['stop or each']}",
         "count 12": rf"{EDGE}(?:(?<=[:=])|(?<=[:=]\s)){p['n']}{END}{p['stop']}",
-        "count 13": rf"{EDGE}(?<![\d.,]){p['n']}[\s_]+(?:{p['in']}[\s_]+)?(?={p['materials']}{END})",
+        "count 13": rf"{EDGE}(?<![\d.,]){p['n']}[\s_]*(?:(?<=[\s_]){p['in']}[\s_]+)?(?={p['materials']}{END})",
         "count 14": rf"{EDGE}{p['cut']}[\s_:-]*(?:a[\s_]+)?(?P<pair>{p['pair']}){END}",
         "count 15": rf"{EDGE}(?P<pair>{p['pair']}){END}",
         "count 16": rf"^\W*{p['n']}[\s_]*(?={p['mirrored']}{END})",
+        "count 17": rf"{EDGE}(?<![\d.,/]){p['n']}(?={p['per each']})",
     }  # fmt: skip
 
 
@@ -160,7 +163,7 @@ def _of_the_rest(p: dict[str, str]) -> dict[str, str]:
     return {
         "mirrored after": rf"[\s_,(:-]*(?:in[\s_]+)?(?P<word>{p['mirrored_after']}){END}",
         "counted after": rf"[\s_]*(?:{p['counted']}|{p['each']}){END}",
-        "per": rf"[\s_]*(?P<word>{p['per']}[\s_]+[^\W\d_]+)",
+        "per": p["per each"],
         "range": rf"[\s_]*(?:[-–/]|{p['or']}[\s_])[\s_]*{p['m']}{END}",
         "after material": rf"{p['named']}[\s_]*$",
         "material and number": rf"{EDGE}{p['named']}[\s_]+{p['n']}{END}{p['stop']}",
@@ -248,6 +251,8 @@ def _plain(line: str) -> list[CutCount]:
             before = int(said.get("before") or many)
             if before != many:
                 many, doubt = before, f"says both {before} and {many}: {before} is taken"
+            elif key == "count 1" and re.search(r"\d/$", line[: match.start()]):
+                doubt = f"has a fraction before '{said['pair']}': {many} is taken"
             found.append(CutCount(*match.span(), many, pair, doubt))
         line = without(line, [count[:2] for count in found])
     if after_materials:
@@ -263,7 +268,7 @@ def _with_what_follows(line: str, count: CutCount) -> CutCount:
         other = _value(rest["m"])
         if other > many:
             end, doubt = rest.end(), doubt or f"says {many} to {other}: {many} is taken"
-    if rest := patterns["counted after"].match(line, end):
+    if not patterns["per"].match(line, end) and (rest := patterns["counted after"].match(line, end)):
         end = rest.end()
     if rest := patterns["mirrored after"].match(line, end):
         end, pair = rest.end(), True

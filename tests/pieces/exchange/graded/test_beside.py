@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -48,6 +49,8 @@ def test_a_size_of_a_table_that_is_not_read(tmp_path: Path) -> None:
         (PIECE, {"GRADING RULE TABLE": "skirt"}, "the file asks for 'skirt'"),
         (PIECE | {"SIZE": "S"}, {}, "pieces are drawn in size S"),
         (PIECE | {"RULE 7": "7"}, {}, "no rule 7"),
+        (PIECE, {"UNITS": "METRIC"}, ""),
+        (PIECE, {"UNITS": "ENGLISH"}, "its unit is 'mm', and that of the file 'in'"),
         ({"PIECE NAME": "front"}, {}, "no point of the file has a rule"),
     ],
 )
@@ -57,5 +60,5 @@ def test_the_table_of_a_file(piece: dict[str, str], style: dict[str, str], why: 
     assert rule_table_beside(tmp_path / "a.rul", {"front": piece}, style, report) is None and not report.remarks
     (tmp_path / "a.rul").write_text(TABLE.text())
     found = rule_table_beside(tmp_path / "a.rul", {"front": piece}, style, report)
-    assert found == (None if why else TABLE)
+    assert found == (None if why else replace(TABLE, unit="mm"))
     assert [why in said and "'a.rul'" in said for said in report.remarks] == [True] * bool(why)

@@ -37,3 +37,20 @@ def test_no_count(line: str) -> None:
     """Lengths, nothing, and more than any pattern says."""
     assert counts_in(line) == []
     assert holds_a_number(line) == (line in ("cut 0", "cut 501"))
+
+
+@pytest.mark.parametrize(
+    ("line", "many", "doubt"),
+    [
+        ("2 per garment", 2, "says 2 per garment"),
+        ("4 pcs per sleeve", 4, "says 4 per sleeve"),
+        ("cut 2 each side", 2, "says 2 each side"),
+        ("1/2 pr", 4, "a fraction before 'pr'"),
+        ("2self", 2, ""),
+        ("cut 2 each", 2, ""),
+    ],
+)
+def test_counts_of_a_part_are_told(line: str, many: int, doubt: str) -> None:
+    """So many of each garment, sleeve or side are counted once, and told, as a fraction is."""
+    (one,) = counts_in(line)
+    assert one.many == many and (doubt in one.doubt if doubt else not one.doubt)
