@@ -21,7 +21,6 @@ from pieces.exchange.sketch.nested import choose_size, in_the_size
 from pieces.exchange.sketch.notched import put_on_sew_line
 from pieces.exchange.sketch.outline import outlines_of
 from pieces.exchange.sketch.rings import note_joins, outlines_once
-from pieces.exchange.sketch.scale_square import UNIT_DOUBT
 from pieces.exchange.sketch.sketch import Sketch, printable_name
 from pieces.exchange.sketch.strokes import cut_at, joined_marks, joined_points
 from pieces.exchange.sketch.within import MAY_BE_HOLE, sort_out
@@ -145,7 +144,7 @@ def _place(found: Sequence[Outline], sketches: Mapping[int, Sketch], report: Imp
         elif outline.part in ("test square", "sign"):
             said = next((name for word in outline.words if (name := printable_name(word.text, ""))), "")
             report.leave(f"{what} ('{said}')" if said else what, outline.why, outline.ring.numbers)
-            if outline.why.endswith(UNIT_DOUBT):
+            if not outline.sure:
                 report.guess(f"{what}: {outline.why}?")
         elif outline.part == "another size":
             report.account.put(outline.ring.numbers, "another size", why=outline.why)

@@ -16,9 +16,6 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-UNIT_DOUBT = "is the unit right"
-"""How what is said of a square ends that is not as large as it says."""
-
 OFF = 0.02
 """By what share the sides of a square may differ, and a side from what is written."""
 
@@ -32,16 +29,20 @@ _LENGTH = re.compile(
 """The side of a square as people write it: ``5 cm``, ``2" x 2"``, ``50 x 50 mm``."""
 
 
-def scale_square(points: Floats, texts: Sequence[str]) -> str:
-    """What is said of a square whose only words are a length: it checks the scale; empty for any other outline."""
+def scale_square(points: Floats, texts: Sequence[str]) -> tuple[str, bool] | None:
+    """What is said of a square whose only words are a length, which checks the scale, and whether it is as large.
+
+    None for any other outline.
+    """
     wide, high = np.ptp(points, axis=0).tolist()
     found = [_LENGTH.fullmatch(text) for text in texts]
     if not found or len(points) != 4 or abs(wide - high) > OFF * wide or not all(found):
-        return ""
+        return None
     one = found[0]
     unit = one and (one["unit"] or one["last"])
     if one is None or unit is None:
-        return ""
+        return None
     length = float(one["a"].replace(",", ".")) * _UNITS[unit.lower()]
     why = f"it is a square for checking the scale of a print, by its words '{texts[0][:30]}'"
-    return why if abs(length - wide) <= OFF * length else f"{why}, but measures {wide:.1f} mm: {UNIT_DOUBT}"
+    is_true = abs(length - wide) <= OFF * length
+    return why if is_true else f"{why}, but measures {wide:.1f} mm: is the unit right", is_true

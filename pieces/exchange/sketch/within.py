@@ -75,7 +75,8 @@ def sort_out(found: Sequence[Outline], page: Floats | None, letters: Container[i
             and not outline.children
             and (said := scale_square(outline.ring.points, _lines(outline)))
         ):
-            outline.part, outline.why = "test square", said
+            outline.part = "test square"
+            outline.why, outline.sure = said
         elif why := _frame(outline, page, len(found), by_layer=by_layer):
             outline.part = "frame"
             outline.why, outline.sure = why

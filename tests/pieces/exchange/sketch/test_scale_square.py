@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from pieces.exchange.sketch.scale_square import UNIT_DOUBT
 from tests.make.drawings import FRONT, path, read, svg
 
 if TYPE_CHECKING:
@@ -34,4 +33,4 @@ def test_a_square_that_says_its_side(
     square = f'<rect x="250" y="20" width="{wide}" height="{wide}"/><text x="252" y="50" font-size="5">{words}</text>'
     found = read(svg(tmp_path / "a.svg", path(FRONT, 'id="front"') + square.replace('"5">', '"5">')))
     assert (len(found.pieces.pieces) == 1) == is_square
-    assert any(UNIT_DOUBT in said and "37.5 mm" in said for said in found.report.guesses) == is_doubted
+    assert any("is the unit right" in said and "37.5 mm" in said for said in found.report.guesses) == is_doubted
